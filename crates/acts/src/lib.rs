@@ -1,0 +1,1 @@
+//! What a person does: open a job, keep an entry, correct, withhold, seal

@@ -1,0 +1,2 @@
+//! The program: command line, settings, start-up.
+fn main() {}

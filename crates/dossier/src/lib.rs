@@ -1,0 +1,1 @@
+//! Paper: the dossier as archival PDF

@@ -1,0 +1,1 @@
+//! Networks of coils, pots and switches: what each position does

@@ -1,0 +1,1 @@
+//! Decode pictures with limits, turn them upright, strip them, make previews

@@ -1,0 +1,1 @@
+//! Data and axes made into a small tree of marks, drawn as SVG

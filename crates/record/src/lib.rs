@@ -1,0 +1,1 @@
+//! Entries, hashes, seals, and the fold of a chain into a job

@@ -1,0 +1,1 @@
+//! The ledger on SQLite and the photo vault: one workshop is one folder

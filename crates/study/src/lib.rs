@@ -1,0 +1,1 @@
+//! Studies: inputs drawn from a job, sciences asked, answers with their working

@@ -1,0 +1,1 @@
+//! Pages and forms on this machine's own address

@@ -1,0 +1,1 @@
+//! Findings, errors and labels made into sentences

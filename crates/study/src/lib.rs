@@ -1,1 +1,2 @@
-//! Studies: inputs drawn from a job, sciences asked, answers with their working
+//! Studies: inputs drawn from a job, sciences asked, answers with their working.
+pub use asfound_plot::Plot;

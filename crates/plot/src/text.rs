@@ -109,16 +109,16 @@ mod tests {
 
     #[test]
     fn the_estimate_is_not_narrower_than_the_faces() {
-        // Sum of the advances of "through the choke" in Libertinus Serif Italic (hmtx, units of 1/1000): 7 043.
-        assert!(width("through the choke", Face::Serif, 1000.0) >= 7043.0);
-        // The same in DejaVu Sans 2.37: 9 255.
-        assert!((width("through the choke", Face::Sans, 1000.0) - 9255.0).abs() < 1.0);
+        // Sum of the advances of "through the choke" in Libertinus Serif Italic (hmtx, units of 1/1000): 7 116.
+        assert!(width("through the choke", Face::Serif, 1000.0) >= 7116.0);
+        // The same in DejaVu Sans 2.37: 9 218, each advance rounded to a thousandth.
+        assert!((width("through the choke", Face::Sans, 1000.0) - 9218.0).abs() < 9.0);
     }
 
     #[test]
     fn wrapping_breaks_between_words_and_only_then_inside_one() {
         let lines = wrap("neck through the choke", Face::Sans, 10.0, 70.0);
-        assert_eq!(lines, ["neck", "through the", "choke"]);
+        assert_eq!(lines, ["neck through", "the choke"]);
         let broken = wrap("mmmmmmmm", Face::Sans, 10.0, 40.0);
         assert!(broken.len() == 2 && broken.iter().all(|line| width(line, Face::Sans, 10.0) <= 40.0));
         assert!(wrap("  ", Face::Sans, 10.0, 40.0).is_empty());

@@ -1,0 +1,217 @@
+//! The tree of marks that every figure is made of, and nothing else is drawn from.
+
+/// A place in a drawing: `x` runs right and `y` runs down, in the unit of the drawing's view box.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Point {
+    /// Distance from the left edge.
+    pub x: f64,
+    /// Distance from the top edge.
+    pub y: f64,
+}
+
+impl Point {
+    pub(crate) const fn new(x: f64, y: f64) -> Self {
+        Self { x, y }
+    }
+}
+
+/// Which curve of a figure a mark belongs to. Each has its own dash pattern, so that ink alone tells them apart.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Series {
+    /// Drawn solid.
+    A,
+    /// Long dashes.
+    B,
+    /// Dots.
+    C,
+    /// Dash and dot.
+    D,
+    /// Dashes set wide apart.
+    E,
+    /// Dash and two dots.
+    F,
+}
+
+impl Series {
+    const ALL: [Self; 6] = [Self::A, Self::B, Self::C, Self::D, Self::E, Self::F];
+
+    /// The series of the curve at `index`, counted from nought. A seventh curve begins again at the first pattern:
+    /// its label on the line still tells it apart.
+    pub(crate) fn at(index: usize) -> Self {
+        Self::ALL[index % Self::ALL.len()]
+    }
+
+    /// The letter that names this series in the style sheet.
+    pub const fn letter(self) -> char {
+        match self {
+            Self::A => 'a',
+            Self::B => 'b',
+            Self::C => 'c',
+            Self::D => 'd',
+            Self::E => 'e',
+            Self::F => 'f',
+        }
+    }
+
+    /// The lengths of dash and gap in turn, as `stroke-dasharray` takes them. Empty for a solid line.
+    pub(crate) const fn dashes(self) -> &'static str {
+        match self {
+            Self::A => "",
+            Self::B => "9 3",
+            Self::C => "2 3",
+            Self::D => "12 3 2 3",
+            Self::E => "6 6",
+            Self::F => "12 3 2 3 2 3",
+        }
+    }
+
+    /// The ink on paper. Each keeps a contrast of at least 4.5 to 1 on white (WCAG 2.2, 1.4.3).
+    pub(crate) const fn ink(self) -> &'static str {
+        match self {
+            Self::A => "#1d2126",
+            Self::B => "#1c6149",
+            Self::C => "#8a4b08",
+            Self::D => "#3f4f8f",
+            Self::E => "#7a2a5e",
+            Self::F => "#22626f",
+        }
+    }
+}
+
+/// What a mark is for. The style sheet and the paper decide how it looks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Class {
+    /// Lines to read a value off.
+    Grid,
+    /// Axis lines, and the figures and units on them.
+    Axis,
+    /// The line of one curve.
+    Curve(Series),
+    /// The name of one curve, set on its line.
+    Label(Series),
+    /// One of several points of the same kind.
+    Dot,
+    /// The one value the figure is about.
+    Marked,
+    /// The name of the marked value.
+    MarkedLabel,
+}
+
+/// Which point of a text stands at its place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Anchor {
+    /// Its beginning.
+    Start,
+    /// Its middle.
+    Middle,
+    /// Its end.
+    End,
+}
+
+/// One mark, or a group of marks that belong together.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Mark {
+    /// Marks drawn one after the other.
+    Group(Vec<Mark>),
+    /// A straight line.
+    Line {
+        /// What it is for.
+        class: Class,
+        /// Where it begins.
+        from: Point,
+        /// Where it ends.
+        to: Point,
+    },
+    /// Lines through points. Each inner list is one unbroken stroke of at least two points.
+    Path {
+        /// What it is for.
+        class: Class,
+        /// The strokes.
+        strokes: Vec<Vec<Point>>,
+    },
+    /// One line of text.
+    Text {
+        /// What it is for.
+        class: Class,
+        /// Where its base line stands.
+        at: Point,
+        /// Which point of it stands there.
+        anchor: Anchor,
+        /// The text, not yet escaped.
+        text: String,
+    },
+    /// A circle.
+    Circle {
+        /// What it is for.
+        class: Class,
+        /// Its centre.
+        centre: Point,
+        /// Its radius.
+        radius: f64,
+    },
+    /// An upright rectangle.
+    Rect {
+        /// What it is for.
+        class: Class,
+        /// Its upper left corner.
+        corner: Point,
+        /// Its width.
+        width: f64,
+        /// Its height.
+        height: f64,
+    },
+}
+
+/// A finished figure: its view box, `0 0 width height`, and what stands in it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawing {
+    /// Width of the view box.
+    pub width: f64,
+    /// Height of the view box.
+    pub height: f64,
+    /// The marks, from the back to the front.
+    pub marks: Vec<Mark>,
+}
+
+/// For how much room a figure is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Size {
+    /// A phone held upright: a view box 328 wide, so that a unit is about one CSS pixel.
+    Narrow,
+    /// A column of a laptop's screen, or a page: a view box 640 wide.
+    Wide,
+}
+
+impl Size {
+    /// The name of this size in the style sheet.
+    pub(crate) const fn name(self) -> &'static str {
+        match self {
+            Self::Narrow => "narrow",
+            Self::Wide => "wide",
+        }
+    }
+
+    pub(crate) const fn width(self) -> f64 {
+        match self {
+            Self::Narrow => 328.0,
+            Self::Wide => 640.0,
+        }
+    }
+
+    /// Type size of ticks and axis titles. Narrow is shown at 328 px and wide from 520 px up, so neither falls
+    /// below 11 px on the screen.
+    pub(crate) const fn axis_type(self) -> f64 {
+        match self {
+            Self::Narrow => 12.5,
+            Self::Wide => 14.0,
+        }
+    }
+
+    /// Type size of labels on the lines.
+    pub(crate) const fn label_type(self) -> f64 {
+        match self {
+            Self::Narrow => 15.0,
+            Self::Wide => 17.0,
+        }
+    }
+}

@@ -1,0 +1,200 @@
+//! Marks written as SVG 1.1: with class names for a page, with literal ink for paper.
+
+use crate::mark::{Anchor, Class, Drawing, Mark, Point, Size};
+use crate::text::escape;
+
+/// How a drawing is to be written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Style<'a> {
+    /// For a page that carries [`css`](crate::css): class names only, and a title and description for a screen reader.
+    Page {
+        /// An id that no other figure of the page has. Characters that an id cannot hold are written as `-`.
+        id: &'a str,
+    },
+    /// For paper: literal colours, dash patterns and faces, and nothing that needs a style sheet.
+    Paper,
+}
+
+const INK: &str = "#1d2126";
+const SOFT: &str = "#5c5f60";
+const RULE: &str = "#d9d0bf";
+const SANS: &str = "DejaVu Sans";
+const SERIF: &str = "Libertinus Serif";
+
+/// The style sheet for figures on a page.
+///
+/// It takes the page's own variables `--ink`, `--soft`, `--rule` and `--a` to `--f`, so a dark page needs nothing
+/// more than other values for these. A frame of class `plot` holds both sizes and shows the one that fits.
+pub fn css() -> String {
+    let mut out = String::from(
+        ".plot{container-type:inline-size}\n\
+         .plot svg{display:block;width:100%;height:auto}\n\
+         .plot .plot-narrow{display:none}\n",
+    );
+    // The second rule is for a narrow column on a wide screen; a browser without container queries keeps the first.
+    for condition in ["@media (max-width:540px)", "@container (max-width:519.98px)"] {
+        out.push_str(&format!("{condition}{{.plot .plot-wide{{display:none}}.plot .plot-narrow{{display:block}}}}\n"));
+    }
+    for size in [Size::Wide, Size::Narrow] {
+        let (name, axis, label) = (size.name(), size.axis_type(), size.label_type());
+        out.push_str(&format!(".plot-{name} text.axis{{font-size:{axis}px}}\n"));
+        out.push_str(&format!(".plot-{name} text[class^=label]{{font-size:{label}px}}\n"));
+    }
+    out.push_str(&format!(
+        ".plot line,.plot path,.plot rect,.plot circle{{fill:none;stroke-width:1}}\n\
+         .plot .grid{{stroke:var(--rule)}}\n\
+         .plot line.axis,.plot rect.axis{{stroke:var(--soft)}}\n\
+         .plot text.axis{{fill:var(--soft);font-family:\"{SANS}\",system-ui,sans-serif}}\n\
+         .plot text[class^=label]{{font-family:\"{SERIF}\",Georgia,serif;font-style:italic}}\n\
+         .plot path[class^=curve]{{stroke-width:2;stroke-linejoin:round}}\n\
+         .plot .dot{{stroke:var(--soft)}}\n\
+         .plot .marked{{stroke:var(--b);stroke-width:3}}\n\
+         .plot .label-marked{{fill:var(--b)}}\n",
+    ));
+    for index in 0..6 {
+        let series = crate::mark::Series::at(index);
+        let letter = series.letter();
+        let dash = match series.dashes() {
+            "" => String::new(),
+            dashes => format!(";stroke-dasharray:{dashes}"),
+        };
+        out.push_str(&format!(".plot .curve-{letter}{{stroke:var(--{letter}){dash}}}\n"));
+        out.push_str(&format!(".plot .label-{letter}{{fill:var(--{letter})}}\n"));
+    }
+    out
+}
+
+/// Writes a drawing. `title` and `description` are for those who do not see it.
+pub(crate) fn write(drawing: &Drawing, style: Style<'_>, size: Size, title: &str, description: &str) -> String {
+    let (width, height) = (coordinate(drawing.width), coordinate(drawing.height));
+    let mut out = format!("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width} {height}\"");
+    let (title, description) = (escape(title), escape(description));
+    match style {
+        Style::Page { id } => {
+            let (id, name) = (safe_id(id), size.name());
+            out.push_str(&format!(
+                " class=\"plot-{name}\" role=\"img\" aria-labelledby=\"{id}-{name}-title {id}-{name}-desc\">\
+                 <title id=\"{id}-{name}-title\">{title}</title><desc id=\"{id}-{name}-desc\">{description}</desc>"
+            ));
+        }
+        Style::Paper => out.push_str(&format!(
+            " width=\"{width}\" height=\"{height}\"><title>{title}</title><desc>{description}</desc>"
+        )),
+    }
+    for mark in &drawing.marks {
+        write_mark(&mut out, mark, style, size);
+    }
+    out.push_str("</svg>\n");
+    out
+}
+
+fn safe_id(id: &str) -> String {
+    let plain = |c: char| if c.is_ascii_alphanumeric() || c == '-' || c == '_' { c } else { '-' };
+    let id: String = id.chars().map(plain).collect();
+    if id.starts_with(|c: char| c.is_ascii_alphabetic()) { id } else { format!("plot-{id}") }
+}
+
+fn write_mark(out: &mut String, mark: &Mark, style: Style<'_>, size: Size) {
+    match mark {
+        Mark::Group(marks) => {
+            out.push_str("\n<g>");
+            for mark in marks {
+                write_mark(out, mark, style, size);
+            }
+            out.push_str("</g>");
+        }
+        Mark::Line { class, from, to } => {
+            let looks = stroke(*class, style);
+            let [x1, y1, x2, y2] = [from.x, from.y, to.x, to.y].map(coordinate);
+            out.push_str(&format!("\n<line{looks} x1=\"{x1}\" y1=\"{y1}\" x2=\"{x2}\" y2=\"{y2}\"/>"));
+        }
+        Mark::Path { class, strokes } => {
+            out.push_str(&format!("\n<path{} d=\"{}\"/>", stroke(*class, style), path_data(strokes)));
+        }
+        Mark::Text { class, at, anchor, text } => {
+            let anchor = match anchor {
+                Anchor::Start => "start",
+                Anchor::Middle => "middle",
+                Anchor::End => "end",
+            };
+            let (looks, x, y) = (type_set(*class, style, size), coordinate(at.x), coordinate(at.y));
+            let text = escape(text);
+            out.push_str(&format!("\n<text{looks} x=\"{x}\" y=\"{y}\" text-anchor=\"{anchor}\">{text}</text>"));
+        }
+        Mark::Circle { class, centre, radius } => {
+            let [cx, cy, r] = [centre.x, centre.y, *radius].map(coordinate);
+            out.push_str(&format!("\n<circle{} cx=\"{cx}\" cy=\"{cy}\" r=\"{r}\"/>", stroke(*class, style)));
+        }
+        Mark::Rect { class, corner, width, height } => {
+            let [x, y, width, height] = [corner.x, corner.y, *width, *height].map(coordinate);
+            let looks = stroke(*class, style);
+            out.push_str(&format!("\n<rect{looks} x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\"/>"));
+        }
+    }
+}
+
+fn path_data(strokes: &[Vec<Point>]) -> String {
+    let mut data = String::new();
+    for points in strokes {
+        for (index, point) in points.iter().enumerate() {
+            data.push(if index == 0 { 'M' } else { 'L' });
+            data.push_str(&format!("{},{}", coordinate(point.x), coordinate(point.y)));
+        }
+    }
+    data
+}
+
+/// One decimal is a tenth of a pixel: finer than any screen or printer shows, and short.
+fn coordinate(value: f64) -> String {
+    let text = format!("{value:.1}");
+    let text = text.strip_suffix(".0").unwrap_or(&text);
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+fn class_name(class: Class) -> String {
+    match class {
+        Class::Grid => "grid".to_owned(),
+        Class::Axis => "axis".to_owned(),
+        Class::Curve(series) => format!("curve-{}", series.letter()),
+        Class::Label(series) => format!("label-{}", series.letter()),
+        Class::Dot => "dot".to_owned(),
+        Class::Marked => "marked".to_owned(),
+        Class::MarkedLabel => "label-marked".to_owned(),
+    }
+}
+
+fn ink(class: Class) -> &'static str {
+    match class {
+        Class::Grid => RULE,
+        Class::Axis | Class::Dot => SOFT,
+        Class::Curve(series) | Class::Label(series) => series.ink(),
+        Class::Marked | Class::MarkedLabel => INK,
+    }
+}
+
+fn stroke(class: Class, style: Style<'_>) -> String {
+    if let Style::Page { .. } = style {
+        return format!(" class=\"{}\"", class_name(class));
+    }
+    let (width, dashes) = match class {
+        Class::Curve(series) => ("2", series.dashes()),
+        Class::Marked => ("3", ""),
+        _ => ("1", ""),
+    };
+    let dashes = if dashes.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{dashes}\"") };
+    format!(" fill=\"none\" stroke=\"{}\" stroke-width=\"{width}\"{dashes}", ink(class))
+}
+
+fn type_set(class: Class, style: Style<'_>, size: Size) -> String {
+    if let Style::Page { .. } = style {
+        return format!(" class=\"{}\"", class_name(class));
+    }
+    let ink = ink(class);
+    match class {
+        Class::Label(_) | Class::MarkedLabel => {
+            let size = size.label_type();
+            format!(" fill=\"{ink}\" font-family=\"{SERIF}\" font-style=\"italic\" font-size=\"{size}\"")
+        }
+        _ => format!(" fill=\"{ink}\" font-family=\"{SANS}\" font-size=\"{}\"", size.axis_type()),
+    }
+}

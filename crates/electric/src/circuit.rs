@@ -1,0 +1,521 @@
+//! A circuit as it was traced: parts with named lugs, and joins between lugs.
+
+use std::borrow::Cow;
+use std::collections::HashMap;
+
+use asfound_measure::{Farads, Henries, Ohms};
+
+use crate::plan::Plan;
+use crate::taper::Taper;
+
+/// A direction: of a winding seen from the string side, or of the pole that faces the strings.
+///
+/// Which way is called plus is a choice made once per circuit; only products and comparisons mean anything.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Sign {
+    /// The direction called plus.
+    Plus,
+    /// The other one.
+    Minus,
+}
+
+impl Sign {
+    /// +1 or -1.
+    pub const fn factor(self) -> f64 {
+        match self {
+            Sign::Plus => 1.0,
+            Sign::Minus => -1.0,
+        }
+    }
+
+    /// The other direction.
+    pub const fn reversed(self) -> Self {
+        match self {
+            Sign::Plus => Sign::Minus,
+            Sign::Minus => Sign::Plus,
+        }
+    }
+}
+
+/// The share of a coil's inductance that eddy currents in metal nearby can swallow.
+///
+/// An inductance in series with the rest of the winding, with a resistance across it: a core or cover seen as one
+/// lossy turn. It makes the inductance seem to fall with frequency, as measured coils do.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Eddy {
+    /// The shunted inductance. At low frequency it adds to [`Coil::inductance`].
+    pub inductance: Henries,
+    /// The loss resistance across it.
+    pub loss: Ohms,
+}
+
+/// One coil: resistance, inductance and an EMF in series from `ground` to `hot`, with its own capacitance across both.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Coil {
+    /// Direct-current resistance of the winding.
+    pub resistance: Ohms,
+    /// Inductance that no eddy loss shunts; the whole of it when `eddy` is `None`.
+    pub inductance: Henries,
+    /// Capacitance across the winding.
+    pub capacitance: Farads,
+    /// Winding sense seen from the string side; `None` is not known, never a default.
+    pub winding: Option<Sign>,
+    /// Polarity of the pole that faces the strings; `None` is not known, never a default.
+    pub magnet: Option<Sign>,
+    /// Eddy branch, where the coil is described that finely.
+    pub eddy: Option<Eddy>,
+    /// Whether it has a metal cover or base plate; that is then a lug of its own, `cover`.
+    pub cover: bool,
+}
+
+/// A potentiometer. Lug 1 is the low end, 2 the wiper, 3 the high end; `case` is its metal shell.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Pot {
+    /// Resistance of the whole track.
+    pub track: Ohms,
+    /// How the wiper's share of the track follows the knob.
+    pub taper: Taper,
+}
+
+/// What sort of part it is, with its values.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Sort {
+    /// A coil; lugs `hot`, `ground` and, where it has one, `cover`.
+    Coil(Coil),
+    /// A potentiometer; lugs `1`, `2`, `3`, `case`.
+    Pot(Pot),
+    /// A switch; lugs as in its plan.
+    Switch(Plan),
+    /// A capacitor; lugs `a`, `b`.
+    Capacitor(Farads),
+    /// A resistor; lugs `a`, `b`. 0 ohm is a join.
+    Resistor(Ohms),
+    /// A choke; lugs `a`, `b`.
+    Choke {
+        /// Resistance of the winding.
+        resistance: Ohms,
+        /// Inductance.
+        inductance: Henries,
+    },
+    /// An output jack; lugs `tip`, `sleeve`.
+    Jack,
+    /// Bare metal that may or may not be earthed: strings, bridge, shield, chassis. One lug, `case`.
+    Metal,
+    /// Tie points; lugs `1` to `lugs`, which are not joined to each other.
+    Post {
+        /// How many tie points.
+        lugs: u8,
+    },
+}
+
+impl Sort {
+    /// The trade's word for this sort of part.
+    pub const fn word(&self) -> &'static str {
+        match self {
+            Sort::Coil(_) => "coil",
+            Sort::Pot(_) => "pot",
+            Sort::Switch(_) => "switch",
+            Sort::Capacitor(_) => "capacitor",
+            Sort::Resistor(_) => "resistor",
+            Sort::Choke { .. } => "choke",
+            Sort::Jack => "jack",
+            Sort::Metal => "metal",
+            Sort::Post { .. } => "post",
+        }
+    }
+}
+
+/// A named part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Its name, one of its kind in the circuit; case does not count.
+    pub name: String,
+    /// What it is.
+    pub sort: Sort,
+}
+
+impl Part {
+    /// A part of this name and sort.
+    pub fn new(name: impl Into<String>, sort: Sort) -> Self {
+        Self { name: name.into(), sort }
+    }
+
+    /// How many lugs it has.
+    pub fn lug_count(&self) -> usize {
+        match &self.sort {
+            Sort::Coil(coil) => 2 + usize::from(coil.cover),
+            Sort::Pot(_) => 4,
+            Sort::Switch(plan) => plan.lugs().len(),
+            Sort::Capacitor(_) | Sort::Resistor(_) | Sort::Choke { .. } | Sort::Jack => 2,
+            Sort::Metal => 1,
+            Sort::Post { lugs } => usize::from(*lugs),
+        }
+    }
+
+    /// The name of a lug, or `None` when the part has no lug of this index.
+    pub fn lug(&self, index: usize) -> Option<Cow<'_, str>> {
+        if index >= self.lug_count() {
+            return None;
+        }
+        Some(match &self.sort {
+            Sort::Coil(_) => ["hot", "ground", "cover"][index].into(),
+            Sort::Pot(_) => ["1", "2", "3", "case"][index].into(),
+            Sort::Switch(plan) => plan.lugs()[index].as_str().into(),
+            Sort::Capacitor(_) | Sort::Resistor(_) | Sort::Choke { .. } => ["a", "b"][index].into(),
+            Sort::Jack => ["tip", "sleeve"][index].into(),
+            Sort::Metal => "case".into(),
+            Sort::Post { .. } => (index + 1).to_string().into(),
+        })
+    }
+
+    /// The names of its lugs, in order.
+    pub fn lugs(&self) -> Vec<Cow<'_, str>> {
+        (0..self.lug_count()).filter_map(|index| self.lug(index)).collect()
+    }
+}
+
+/// One lug of one part, by index into the circuit's parts and into the part's lugs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Terminal {
+    /// Index of the part.
+    pub part: usize,
+    /// Index of the lug.
+    pub lug: usize,
+}
+
+/// A join between lugs, with how it is known.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Join {
+    /// One end.
+    pub a: Terminal,
+    /// The other end, or what it may be.
+    pub to: JoinTo,
+    /// How it is known.
+    pub known: Known,
+}
+
+/// The other end of a join.
+#[derive(Debug, Clone, PartialEq)]
+pub enum JoinTo {
+    /// This lug.
+    One(Terminal),
+    /// One of these lugs, not known which.
+    Candidates {
+        /// The lugs it may go to.
+        terminals: Vec<Terminal>,
+        /// Whether it may also go nowhere.
+        or_nothing: bool,
+    },
+}
+
+/// How a join is known.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Known {
+    /// A meter showed it, with the reading where it was kept.
+    Metered {
+        /// The reading.
+        ohms: Option<Ohms>,
+    },
+    /// It was seen, on a picture or by eye.
+    Seen {
+        /// Where: a photograph and a place on it, in the words of the trace.
+        where_: Option<String>,
+    },
+    /// Two cut ends were matched by their colour, length or cut face.
+    Matched,
+    /// Not said.
+    Unknown,
+}
+
+/// Two coils whose fields link.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Coupling {
+    /// Index of one coil.
+    pub a: usize,
+    /// Index of the other.
+    pub b: usize,
+    /// Coupling factor k, strictly between -1 and 1; M = k sqrt(La Lb), positive when currents into both `hot` lugs
+    /// aid each other.
+    pub factor: f64,
+}
+
+/// What is wrong with a circuit.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum CircuitError {
+    /// Two parts have one name.
+    #[error("two parts are called `{name}`; give each part a name of its own")]
+    NameTaken {
+        /// The name.
+        name: String,
+    },
+    /// A join or coupling points at a lug that no part has.
+    #[error("join number {join} points at part {part}, lug {lug}, which does not exist; both count from 0")]
+    NoSuchTerminal {
+        /// Index of the join.
+        join: usize,
+        /// Index of the part.
+        part: usize,
+        /// Index of the lug.
+        lug: usize,
+    },
+    /// A join may go to none of its candidates.
+    #[error("join number {join} lists no lug it may go to; name at least one")]
+    NoCandidate {
+        /// Index of the join.
+        join: usize,
+    },
+    /// A value that no part can have.
+    #[error("`{part}` has {what} {read}; it must be {wanted}")]
+    Value {
+        /// Name of the part.
+        part: String,
+        /// Which value.
+        what: &'static str,
+        /// What was read.
+        read: f64,
+        /// What would be right.
+        wanted: &'static str,
+    },
+    /// A coupling that is not between two coils, or a coil coupled twice.
+    #[error("coupling number {coupling}: {why}")]
+    Coupling {
+        /// Index of the coupling.
+        coupling: usize,
+        /// What is wrong and what would be right.
+        why: &'static str,
+    },
+}
+
+/// A name that no lug has.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("no lug is called `{read}`{}", nearest_words(.nearest))]
+pub struct NoSuchLug {
+    /// What was read.
+    pub read: String,
+    /// Up to three lugs with a name near it, the nearest first.
+    pub nearest: Vec<String>,
+}
+
+fn nearest_words(nearest: &[String]) -> String {
+    if nearest.is_empty() {
+        "; a lug is written PART.LUG".to_owned()
+    } else {
+        format!("; near it are {}", nearest.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", "))
+    }
+}
+
+/// A checked circuit: part names differ, every join ends at lugs that exist, every value can be.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Circuit {
+    parts: Vec<Part>,
+    joins: Vec<Join>,
+    couplings: Vec<Coupling>,
+    by_name: HashMap<String, usize>,
+}
+
+impl Circuit {
+    /// Checks parts and joins.
+    ///
+    /// # Errors
+    /// Everything that is wrong, in the order of the parts and then of the joins.
+    pub fn new(parts: Vec<Part>, joins: Vec<Join>) -> Result<Self, Vec<CircuitError>> {
+        let mut errors = Vec::new();
+        let mut by_name = HashMap::with_capacity(parts.len());
+        for (index, part) in parts.iter().enumerate() {
+            if by_name.insert(part.name.to_lowercase(), index).is_some() {
+                errors.push(CircuitError::NameTaken { name: part.name.clone() });
+            }
+            check_values(part, &mut errors);
+        }
+        for (index, join) in joins.iter().enumerate() {
+            check_join(&parts, index, join, &mut errors);
+        }
+        if errors.is_empty() { Ok(Self { parts, joins, couplings: Vec::new(), by_name }) } else { Err(errors) }
+    }
+
+    /// The same circuit with these couplings between coils; each coil may be in one pair.
+    ///
+    /// # Errors
+    /// [`CircuitError::Coupling`] for each pair that is not of two coils, names a coil a second time, or has a factor
+    /// outside -1 to 1.
+    pub fn with_couplings(mut self, couplings: Vec<Coupling>) -> Result<Self, Vec<CircuitError>> {
+        let is_coil = |part: usize| matches!(self.parts.get(part), Some(Part { sort: Sort::Coil(_), .. }));
+        let mut taken = std::collections::HashSet::new();
+        let mut errors = Vec::new();
+        for (index, pair) in couplings.iter().enumerate() {
+            let why = if !is_coil(pair.a) || !is_coil(pair.b) {
+                "only coils couple; name two coils"
+            } else if pair.a == pair.b || !taken.insert(pair.a) || !taken.insert(pair.b) {
+                "a coil is named twice; each coil may be in one pair"
+            } else if !(pair.factor > -1.0 && pair.factor < 1.0) {
+                "the factor must lie strictly between -1 and 1"
+            } else {
+                continue;
+            };
+            errors.push(CircuitError::Coupling { coupling: index, why });
+        }
+        if !errors.is_empty() {
+            return Err(errors);
+        }
+        self.couplings = couplings;
+        Ok(self)
+    }
+
+    /// The parts, in the order given.
+    pub fn parts(&self) -> &[Part] {
+        &self.parts
+    }
+
+    /// The joins, in the order given.
+    pub fn joins(&self) -> &[Join] {
+        &self.joins
+    }
+
+    /// The coupled pairs of coils.
+    pub fn couplings(&self) -> &[Coupling] {
+        &self.couplings
+    }
+
+    /// Index of the part with this name; case does not count.
+    pub fn part(&self, name: &str) -> Option<usize> {
+        self.by_name.get(&name.to_lowercase()).copied()
+    }
+
+    /// The coils, as (index of the part, coil), in part order.
+    pub fn coils(&self) -> impl Iterator<Item = (usize, &Coil)> {
+        self.parts.iter().enumerate().filter_map(|(index, part)| match &part.sort {
+            Sort::Coil(coil) => Some((index, coil)),
+            _ => None,
+        })
+    }
+
+    /// The pots, as (index of the part, pot), in part order.
+    pub fn pots(&self) -> impl Iterator<Item = (usize, &Pot)> {
+        self.parts.iter().enumerate().filter_map(|(index, part)| match &part.sort {
+            Sort::Pot(pot) => Some((index, pot)),
+            _ => None,
+        })
+    }
+
+    /// The switches, as (index of the part, plan), in part order.
+    pub fn switches(&self) -> impl Iterator<Item = (usize, &Plan)> {
+        self.parts.iter().enumerate().filter_map(|(index, part)| match &part.sort {
+            Sort::Switch(plan) => Some((index, plan)),
+            _ => None,
+        })
+    }
+
+    /// Indexes of the jacks, in part order. The first is the output.
+    pub fn jacks(&self) -> impl Iterator<Item = usize> {
+        self.parts.iter().enumerate().filter(|(_, part)| part.sort == Sort::Jack).map(|(index, _)| index)
+    }
+
+    /// The lug written `PART.LUG`; case does not count.
+    ///
+    /// # Errors
+    /// [`NoSuchLug`] with the lugs that have a name near it.
+    pub fn terminal(&self, written: &str) -> Result<Terminal, NoSuchLug> {
+        let found = written.trim().rsplit_once('.').and_then(|(name, lug)| {
+            let part = self.part(name)?;
+            let lug = (0..self.parts[part].lug_count())
+                .find(|&index| self.parts[part].lug(index).is_some_and(|known| known.eq_ignore_ascii_case(lug)))?;
+            Some(Terminal { part, lug })
+        });
+        found.ok_or_else(|| NoSuchLug { read: written.to_owned(), nearest: self.nearest_lugs(written) })
+    }
+
+    /// The lug as `PART.LUG`; empty when it does not exist.
+    pub fn name_of(&self, terminal: Terminal) -> String {
+        let part = self.parts.get(terminal.part);
+        part.and_then(|part| Some(format!("{}.{}", part.name, part.lug(terminal.lug)?))).unwrap_or_default()
+    }
+
+    fn nearest_lugs(&self, written: &str) -> Vec<String> {
+        let wanted: Vec<char> = written.to_lowercase().chars().take(64).collect();
+        let mut near: Vec<(usize, String)> = self
+            .parts
+            .iter()
+            .flat_map(|part| part.lugs().into_iter().map(move |lug| format!("{}.{lug}", part.name)))
+            .map(|name| (edit_distance(&wanted, &name.to_lowercase()), name))
+            .filter(|(distance, _)| *distance <= 1 + wanted.len() / 2)
+            .collect();
+        near.sort();
+        near.truncate(3);
+        near.into_iter().map(|(_, name)| name).collect()
+    }
+}
+
+/// Levenshtein's edit distance, with one row kept.
+fn edit_distance(a: &[char], b: &str) -> usize {
+    let mut row: Vec<usize> = (0..=a.len()).collect();
+    for (i, from) in b.chars().enumerate() {
+        let mut diagonal = row[0];
+        row[0] = i + 1;
+        for (j, to) in a.iter().enumerate() {
+            let substituted = diagonal + usize::from(from != *to);
+            diagonal = row[j + 1];
+            row[j + 1] = substituted.min(diagonal + 1).min(row[j] + 1);
+        }
+    }
+    row[a.len()]
+}
+
+fn check_join(parts: &[Part], index: usize, join: &Join, errors: &mut Vec<CircuitError>) {
+    let others: &[Terminal] = match &join.to {
+        JoinTo::One(terminal) => std::slice::from_ref(terminal),
+        JoinTo::Candidates { terminals, .. } => terminals,
+    };
+    if others.is_empty() {
+        errors.push(CircuitError::NoCandidate { join: index });
+    }
+    for terminal in std::iter::once(&join.a).chain(others) {
+        if parts.get(terminal.part).is_none_or(|part| terminal.lug >= part.lug_count()) {
+            errors.push(CircuitError::NoSuchTerminal { join: index, part: terminal.part, lug: terminal.lug });
+        }
+    }
+}
+
+fn check_values(part: &Part, errors: &mut Vec<CircuitError>) {
+    let mut check = |what, read: f64, right: bool, wanted| {
+        if !(read.is_finite() && right) {
+            errors.push(CircuitError::Value { part: part.name.clone(), what, read, wanted });
+        }
+    };
+    const NOT_NEGATIVE: &str = "a number of 0 or more";
+    const POSITIVE: &str = "a number above 0";
+    match &part.sort {
+        Sort::Coil(coil) => {
+            let (resistance, inductance) = (coil.resistance.0, coil.inductance.0);
+            check("resistance", resistance, resistance >= 0.0, NOT_NEGATIVE);
+            check("inductance", inductance, inductance >= 0.0, NOT_NEGATIVE);
+            if resistance == 0.0 {
+                check("inductance", inductance, inductance > 0.0, "above 0, because its resistance is 0");
+            }
+            check("capacitance", coil.capacitance.0, coil.capacitance.0 >= 0.0, NOT_NEGATIVE);
+            if let Some(eddy) = coil.eddy {
+                check("eddy inductance", eddy.inductance.0, eddy.inductance.0 > 0.0, POSITIVE);
+                check("eddy loss", eddy.loss.0, eddy.loss.0 > 0.0, POSITIVE);
+            }
+        }
+        Sort::Pot(pot) => {
+            check("track", pot.track.0, pot.track.0 > 0.0, POSITIVE);
+            match pot.taper {
+                Taper::Audio { middle } => {
+                    check("taper at half turn", middle, middle > 0.0 && middle < 0.5, "a share above 0 and below 0.5");
+                }
+                Taper::Reverse { middle } => {
+                    check("taper at half turn", middle, middle > 0.5 && middle < 1.0, "a share above 0.5 and below 1");
+                }
+                Taper::Linear | Taper::Unknown => {}
+            }
+        }
+        Sort::Capacitor(value) => check("capacitance", value.0, value.0 >= 0.0, NOT_NEGATIVE),
+        Sort::Resistor(value) => check("resistance", value.0, value.0 >= 0.0, NOT_NEGATIVE),
+        Sort::Choke { resistance, inductance } => {
+            check("resistance", resistance.0, resistance.0 >= 0.0, NOT_NEGATIVE);
+            check("inductance", inductance.0, inductance.0 >= 0.0, NOT_NEGATIVE);
+        }
+        Sort::Switch(_) | Sort::Jack | Sort::Metal | Sort::Post { .. } => {}
+    }
+}

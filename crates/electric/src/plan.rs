@@ -1,0 +1,192 @@
+//! Switches as contact plans: which lugs touch in each position, and what touches on the way.
+
+use std::fmt;
+
+/// What touches while a switch is on its way from one position to the next.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Between {
+    /// Make before break: the contacts of both neighbours at once.
+    Neighbours,
+    /// Break before make: no contact at all.
+    Nothing,
+    /// Not tried yet. Both ways are possible and neither may be assumed.
+    Unknown,
+}
+
+impl Between {
+    /// The ways it may be, as "do both neighbours touch"; two of them when it is not known.
+    pub fn ways(self) -> &'static [bool] {
+        match self {
+            Between::Neighbours => &[true],
+            Between::Nothing => &[false],
+            Between::Unknown => &[true, false],
+        }
+    }
+}
+
+/// One position of a switch.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Position {
+    /// What the position is called, such as `2` or `up`.
+    pub name: String,
+    /// The pairs of lugs that touch, as indexes into the plan's lugs.
+    pub contacts: Vec<(usize, usize)>,
+}
+
+/// The contact plan of a switch, checked: lugs and positions have names of their own and every contact exists.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Plan {
+    lugs: Vec<String>,
+    positions: Vec<Position>,
+    between: Between,
+}
+
+/// Why a contact plan cannot be right.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum PlanError {
+    /// The switch has no lug or no position.
+    #[error("a switch needs at least one {what}; this one has none")]
+    Empty {
+        /// `lug` or `position`.
+        what: &'static str,
+    },
+    /// Two lugs or two positions have one name.
+    #[error("two {what}s are called `{name}`; give each {what} a name of its own")]
+    NameTaken {
+        /// `lug` or `position`.
+        what: &'static str,
+        /// The name that is there twice.
+        name: String,
+    },
+    /// A contact names a lug that the switch does not have.
+    #[error("position `{position}` joins lug number {lug}, but the switch has {lugs} lugs, counted from 0")]
+    NoSuchLug {
+        /// The position.
+        position: String,
+        /// The index read.
+        lug: usize,
+        /// How many lugs there are.
+        lugs: usize,
+    },
+}
+
+impl Plan {
+    /// Checks a contact plan.
+    ///
+    /// # Errors
+    /// [`PlanError`] when there is no lug or position, a name is there twice (case does not count), or a contact
+    /// names a lug that does not exist.
+    pub fn new(lugs: Vec<String>, positions: Vec<Position>, between: Between) -> Result<Self, PlanError> {
+        unique("lug", lugs.iter().map(String::as_str))?;
+        unique("position", positions.iter().map(|position| position.name.as_str()))?;
+        for position in &positions {
+            for &(a, b) in &position.contacts {
+                if let Some(&lug) = [a, b].iter().find(|&&lug| lug >= lugs.len()) {
+                    let position = position.name.clone();
+                    return Err(PlanError::NoSuchLug { position, lug, lugs: lugs.len() });
+                }
+            }
+        }
+        Ok(Self { lugs, positions, between })
+    }
+
+    /// The names of the lugs, in order.
+    pub fn lugs(&self) -> &[String] {
+        &self.lugs
+    }
+
+    /// The positions, in the order in which the switch passes through them.
+    pub fn positions(&self) -> &[Position] {
+        &self.positions
+    }
+
+    /// What touches between stops.
+    pub fn between(&self) -> Between {
+        self.between
+    }
+
+    /// The same plan with another answer to what touches between stops.
+    pub fn with_between(mut self, between: Between) -> Self {
+        self.between = between;
+        self
+    }
+
+    /// The index of the position with this name; case does not count.
+    pub fn position(&self, name: &str) -> Option<usize> {
+        self.positions.iter().position(|position| position.name.eq_ignore_ascii_case(name))
+    }
+
+    /// A two-pole slide with lugs 1 to 6: `up` joins 2-1 and 5-4, `down` joins 2-3 and 5-6.
+    pub fn two_pole_slide() -> Self {
+        Self::changeover("up", "down")
+    }
+
+    /// The two-pole switch under a push-pull pot, lugs 1 to 6: `pushed` joins 2-1 and 5-4, `pulled` 2-3 and 5-6.
+    ///
+    /// Which throw belongs to which knob height differs between pots, so it has to be metered.
+    pub fn push_pull() -> Self {
+        Self::changeover("pushed", "pulled")
+    }
+
+    /// A one-pole lever of three positions, lugs a0 (common), a1, a2: one throw, both, the other.
+    pub fn lever_three_one_pole() -> Self {
+        Self::stock(&["a0", "a1", "a2"], &[("1", &[(0, 1)]), ("2", &[(0, 1), (0, 2)]), ("3", &[(0, 2)])])
+    }
+
+    /// A two-pole lever of five positions, lugs a0 to a3 and b0 to b3.
+    ///
+    /// Either common touches throw 1, 1 and 2, 2, 2 and 3, 3 in positions 1 to 5.
+    pub fn lever_five_two_pole() -> Self {
+        Self::stock(
+            &["a0", "a1", "a2", "a3", "b0", "b1", "b2", "b3"],
+            &[
+                ("1", &[(0, 1), (4, 5)]),
+                ("2", &[(0, 1), (0, 2), (4, 5), (4, 6)]),
+                ("3", &[(0, 2), (4, 6)]),
+                ("4", &[(0, 2), (0, 3), (4, 6), (4, 7)]),
+                ("5", &[(0, 3), (4, 7)]),
+            ],
+        )
+    }
+
+    /// A one-pole rotary switch: lugs a0 (common) and a1 to a`ways`; position n joins a0 and an.
+    ///
+    /// A rotary switch has at least one way, so 0 is read as 1.
+    pub fn rotary_one_pole(ways: u8) -> Self {
+        let ways = usize::from(ways.max(1));
+        let lugs = (0..=ways).map(|lug| format!("a{lug}")).collect();
+        let positions = (1..=ways).map(|way| Position { name: way.to_string(), contacts: vec![(0, way)] }).collect();
+        Self { lugs, positions, between: Between::Unknown }
+    }
+
+    fn changeover(first: &str, second: &str) -> Self {
+        Self::stock(&["1", "2", "3", "4", "5", "6"], &[(first, &[(1, 0), (4, 3)]), (second, &[(1, 2), (4, 5)])])
+    }
+
+    fn stock(lugs: &[&str], positions: &[(&str, &[(usize, usize)])]) -> Self {
+        Self {
+            lugs: lugs.iter().map(|&lug| lug.to_owned()).collect(),
+            positions: positions
+                .iter()
+                .map(|&(name, contacts)| Position { name: name.to_owned(), contacts: contacts.to_vec() })
+                .collect(),
+            between: Between::Unknown,
+        }
+    }
+}
+
+impl fmt::Display for Plan {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "switch of {} lugs and {} positions", self.lugs.len(), self.positions.len())
+    }
+}
+
+fn unique<'a>(what: &'static str, names: impl Iterator<Item = &'a str>) -> Result<(), PlanError> {
+    let mut seen = std::collections::HashSet::new();
+    for name in names {
+        if !seen.insert(name.to_lowercase()) {
+            return Err(PlanError::NameTaken { what, name: name.to_owned() });
+        }
+    }
+    if seen.is_empty() { Err(PlanError::Empty { what }) } else { Ok(()) }
+}

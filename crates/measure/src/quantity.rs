@@ -1,5 +1,19 @@
 //! Quantities as types, each in one coherent unit, so that an ohm cannot be handed to a room that wants a henry.
 
+/// What every quantity can do: be made from, and give back, the bare number in its own unit.
+///
+/// It lets one rule for uncertainty or for a meter serve ohms and farads alike.
+pub trait Quantity: Copy {
+    /// The unit's symbol, as the SI brochure prints it.
+    const UNIT: &'static str;
+
+    /// The quantity of this size, in the unit of the type.
+    fn of(value: f64) -> Self;
+
+    /// The bare number, in the unit of the type.
+    fn size(self) -> f64;
+}
+
 macro_rules! quantities {
     ($($(#[$doc:meta])* $name:ident, $symbol:literal;)*) => {$(
         $(#[$doc])*
@@ -12,6 +26,18 @@ macro_rules! quantities {
 
             /// The bare number, in the unit of the type.
             pub const fn value(self) -> f64 {
+                self.0
+            }
+        }
+
+        impl Quantity for $name {
+            const UNIT: &'static str = $symbol;
+
+            fn of(value: f64) -> Self {
+                Self(value)
+            }
+
+            fn size(self) -> f64 {
                 self.0
             }
         }

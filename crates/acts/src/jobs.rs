@@ -122,6 +122,14 @@ impl Workshop {
         Ok(cards)
     }
 
+    /// A new draft id. A page puts it into a form, so that the form sent twice keeps once.
+    ///
+    /// # Errors
+    /// Where the machine gives no random bytes.
+    pub fn draft_id(&self) -> Result<String, ActError> {
+        random_id()
+    }
+
     /// Notes on which page of a job the hand left off.
     ///
     /// # Errors

@@ -1,1 +1,77 @@
-//! Pages and forms on this machine's own address
+//! Pages and forms, on this machine's own address.
+//!
+//! A page shows a job as Found, Means, Next, with the entry line above. One design decision shapes the room: **a page is
+//! a drawing of a [`Sheet`](asfound_words::sheet::Sheet)**. What it says was worked out by a study and put in words
+//! before it came here, so that paper and page say the same; a page works nothing out. GET never changes anything; every
+//! form works without the script; the script only makes the entry line quicker.
+//!
+//! Requests are refused unless `Host` is one of this machine's own names, and unless a form comes from our own pages
+//! (`Sec-Fetch-Site`, or `Origin` against `Host`: <https://w3c.github.io/webappsec-fetch-metadata/>).
+
+mod bench;
+mod entries;
+mod files;
+mod frame;
+mod guard;
+mod job;
+mod line;
+mod pictures;
+mod sheet;
+mod trouble;
+
+use std::sync::Arc;
+
+use asfound_acts::Workshop;
+use axum::Router;
+use axum::extract::DefaultBodyLimit;
+use axum::routing::{get, post};
+use tokio::net::TcpListener;
+use tower_http::catch_panic::CatchPanicLayer;
+use tower_http::compression::CompressionLayer;
+
+/// The most that a form may carry: a long video from a phone still fits.
+const MOST_BODY: usize = 300 * 1024 * 1024;
+
+/// All pages over one open workshop, for an address with this port.
+pub fn pages(workshop: Arc<Workshop>, port: u16) -> Router {
+    let router = Router::new()
+        .route("/", get(bench::page))
+        .route("/jobs", post(bench::open_job))
+        .route("/money", post(frame::money))
+        .route("/find", get(bench::find))
+        .route("/job/{number}", get(job::return_to))
+        .route("/job/{number}/history", get(job::history))
+        .route("/job/{number}/lines", get(job::lines))
+        .route("/job/{number}/heard", get(line::heard))
+        .route("/job/{number}/say", post(line::say))
+        .route("/job/{number}/note", post(line::note))
+        .route("/job/{number}/decide", post(entries::decide))
+        .route("/job/{number}/photograph", post(pictures::keep))
+        .route("/job/{number}/entry/{seq}", get(entries::page))
+        .route("/job/{number}/entry/{seq}/correct", post(entries::correct))
+        .route("/job/{number}/entry/{seq}/strike", post(entries::strike))
+        .route("/job/{number}/{page}", get(job::page))
+        .route("/picture/{hash}/{size}", get(pictures::preview))
+        .route("/faces/{name}", get(files::face))
+        .route("/style.css", get(files::style))
+        .route("/script.js", get(files::script))
+        .fallback(trouble::not_there)
+        .layer(DefaultBodyLimit::max(MOST_BODY))
+        .layer(CatchPanicLayer::custom(trouble::panicked))
+        .layer(CompressionLayer::new())
+        .with_state(workshop);
+    guard::guarded(router, port)
+}
+
+/// Serves the pages until `stop` is done.
+///
+/// # Errors
+/// Where the address cannot be listened on any more.
+pub async fn serve(
+    listener: TcpListener,
+    workshop: Arc<Workshop>,
+    stop: impl Future<Output = ()> + Send + 'static,
+) -> std::io::Result<()> {
+    let port = listener.local_addr()?.port();
+    axum::serve(listener, pages(workshop, port)).with_graceful_shutdown(stop).await
+}

@@ -1,0 +1,138 @@
+//! One entry by itself: what it says, what became of it, and how to correct it or strike it out.
+
+use std::sync::Arc;
+
+use asfound_acts::{Said, Workshop};
+use asfound_words as words;
+use asfound_words::page::{self, Page};
+use axum::extract::{Form, Path, State};
+use axum::http::HeaderMap;
+use axum::response::{IntoResponse, Redirect, Response};
+use maud::{Markup, html};
+use serde::Deserialize;
+
+use crate::frame::{Frame, Money};
+use crate::job::{at_work, job_head, open};
+use crate::sheet;
+use crate::trouble::Failed;
+
+/// Draws one entry with all that was said of it later.
+pub(crate) async fn page(
+    State(workshop): State<Arc<Workshop>>,
+    Path((number, seq)): Path<(String, u64)>,
+    headers: HeaderMap,
+) -> Result<Markup, Failed> {
+    let opened = open(workshop, number.clone()).await?;
+    let lines = page::one_entry(&opened.job, seq);
+    let Some(line) = lines.iter().find(|line| line.seq == seq) else {
+        return Err(Failed::not_there(format!("Job {number} has no entry {seq}. Its history lists those there are.")));
+    };
+    let here = format!("/job/{number}/entry/{seq}");
+    let money = Money::of(&headers);
+    let frame = Frame { title: &format!("Entry {seq} · {number}"), here: &here, workshop: &opened.workshop, money };
+    let body = html! {
+        main.one id="main" {
+            h2 { "Entry " (seq) }
+            (sheet::found(&number, &lines, money))
+            div.table tabindex="0" role="region" aria-label="How it stands in the chain" {
+                table {
+                    caption { "How it stands in the chain" }
+                    @for (name, value) in page::chained(&opened.job, seq) {
+                        tr { th scope="row" { (name) } td.figures { (value) } }
+                    }
+                }
+            }
+            h3 { "Correct it" }
+            p.soft { "The entry stays as it is; the correction stands beside it and is what counts." }
+            form method="post" action={ "/job/" (number) "/entry/" (seq) "/correct" } {
+                div.field {
+                    label for="line" { "What is right, in the words of the entry line" }
+                    input id="line" name="line" value=(line.again) autocomplete="off" required;
+                }
+                input type="hidden" name="draft" value={ (opened.draft) "-correct" };
+                button { "Keep the correction" }
+            }
+            h3 { "Strike it out" }
+            form method="post" action={ "/job/" (number) "/entry/" (seq) "/strike" } {
+                div.field {
+                    label for="why" { "Why" }
+                    input id="why" name="why" autocomplete="off" required;
+                }
+                input type="hidden" name="draft" value={ (opened.draft) "-strike" };
+                button.quiet { "Strike it out" }
+            }
+        }
+    };
+    Ok(frame.draw(job_head(&opened, None), body))
+}
+
+#[derive(Deserialize)]
+pub(crate) struct CorrectForm {
+    line: String,
+    draft: String,
+}
+
+/// Keeps a correction.
+pub(crate) async fn correct(
+    State(workshop): State<Arc<Workshop>>,
+    Path((number, seq)): Path<(String, u64)>,
+    Form(form): Form<CorrectForm>,
+) -> Result<Response, Failed> {
+    let asked = number.clone();
+    let line = form.line.clone();
+    let said = at_work(workshop, move |workshop| workshop.correct(&asked, seq, &form.line, &form.draft)).await?;
+    Ok(match said {
+        Said::Kept { .. } => Redirect::to(&format!("/job/{number}/entry/{seq}")).into_response(),
+        Said::NotHeard(error) => Failed::not_taken(words::line::not_heard(&error, &line).sentence).into_response(),
+    })
+}
+
+#[derive(Deserialize)]
+pub(crate) struct StrikeForm {
+    why: String,
+    draft: String,
+}
+
+/// Strikes an entry out.
+pub(crate) async fn strike(
+    State(workshop): State<Arc<Workshop>>,
+    Path((number, seq)): Path<(String, u64)>,
+    Form(form): Form<StrikeForm>,
+) -> Result<Redirect, Failed> {
+    let asked = number.clone();
+    at_work(workshop, move |workshop| workshop.strike(&asked, seq, &form.why, &form.draft)).await?;
+    Ok(Redirect::to(&format!("/job/{number}/entry/{seq}")))
+}
+
+#[derive(Deserialize)]
+pub(crate) struct DecideForm {
+    step: String,
+    words: String,
+    decision: String,
+    page: String,
+}
+
+/// Keeps a decision on a step.
+pub(crate) async fn decide(
+    State(workshop): State<Arc<Workshop>>,
+    Path(number): Path<String>,
+    Form(form): Form<DecideForm>,
+) -> Result<Redirect, Failed> {
+    if !["taken", "later", "done"].contains(&form.decision.as_str()) {
+        return Err(Failed::not_taken("A step is taken up, put off, or done already."));
+    }
+    let page = Page::from_slug(&form.page).unwrap_or(Page::Piece);
+    let asked = number.clone();
+    at_work(workshop, move |workshop| {
+        // The same decision pressed twice is the same decision.
+        let job = workshop.job(&asked)?;
+        if asfound_study::bench::decision(&job, &form.step).as_deref() == Some(form.decision.as_str()) {
+            return Ok(());
+        }
+        let draft = workshop.draft_id()?;
+        workshop.decide(&asked, &form.step, &form.words, &form.decision, &draft)?;
+        Ok(())
+    })
+    .await?;
+    Ok(Redirect::to(&format!("/job/{number}/{}", page.slug())))
+}

@@ -1,0 +1,160 @@
+//! The pages of one job, and its history.
+
+use std::sync::Arc;
+
+use asfound_acts::{ActError, Job, Workshop};
+use asfound_words::page::{self, Page};
+use axum::extract::{Path, Query, State};
+use axum::http::{HeaderMap, header};
+use axum::response::{IntoResponse, Redirect, Response};
+use maud::{Markup, html};
+use serde::Deserialize;
+
+use crate::frame::{Frame, Money};
+use crate::trouble::Failed;
+use crate::{line, pictures, sheet};
+
+/// Runs work on the workshop off the pages' threads, since it reads files.
+pub(crate) async fn at_work<T, F>(workshop: Arc<Workshop>, work: F) -> Result<T, Failed>
+where
+    T: Send + 'static,
+    F: FnOnce(&Workshop) -> Result<T, ActError> + Send + 'static,
+{
+    let done = tokio::task::spawn_blocking(move || work(&workshop)).await;
+    match done {
+        Ok(result) => result.map_err(Failed::from),
+        Err(_) => Err(Failed::broke_off()),
+    }
+}
+
+/// A job with the workshop's own entries beside it.
+pub(crate) struct Opened {
+    pub(crate) number: String,
+    pub(crate) workshop: String,
+    pub(crate) about: Arc<Job>,
+    pub(crate) job: Arc<Job>,
+    /// A new draft id: a form sent twice with it keeps once.
+    pub(crate) draft: String,
+}
+
+/// Opens a job for reading.
+pub(crate) async fn open(workshop: Arc<Workshop>, number: String) -> Result<Opened, Failed> {
+    at_work(workshop, move |workshop| {
+        let job = workshop.job(&number)?;
+        let draft = workshop.draft_id()?;
+        Ok(Opened { number, workshop: workshop.name(), about: workshop.about()?, job, draft })
+    })
+    .await
+}
+
+/// What a page's address can carry.
+#[derive(Deserialize, Default)]
+pub(crate) struct Asked {
+    /// A line that was typed and is to be read, without the script.
+    #[serde(default)]
+    pub(crate) line: String,
+    /// The place of the entry that was just kept.
+    pub(crate) kept: Option<u64>,
+}
+
+/// Goes to the page on which the hand left off.
+pub(crate) async fn return_to(
+    State(workshop): State<Arc<Workshop>>,
+    Path(number): Path<String>,
+) -> Result<Redirect, Failed> {
+    let asked = number.clone();
+    let left = at_work(workshop, move |workshop| {
+        workshop.job(&asked)?;
+        Ok(workshop.return_to(&asked))
+    })
+    .await?;
+    let page = left.filter(|slug| Page::from_slug(slug).is_some()).unwrap_or_else(|| "piece".to_owned());
+    Ok(Redirect::to(&format!("/job/{number}/{page}")))
+}
+
+/// Draws one page of a job.
+pub(crate) async fn page(
+    State(workshop): State<Arc<Workshop>>,
+    Path((number, slug)): Path<(String, String)>,
+    Query(asked): Query<Asked>,
+    headers: HeaderMap,
+) -> Result<Markup, Failed> {
+    let Some(shown) = Page::from_slug(&slug) else {
+        return Err(Failed::not_there("A job has the pages Piece, Parts, Readings, Wiring and its history."));
+    };
+    let opened = open(Arc::clone(&workshop), number.clone()).await?;
+    let here = format!("/job/{number}/{slug}");
+    let heard = line::understood_here(&workshop, &opened, shown, &asked).await?;
+    let (about, job) = (Arc::clone(&opened.about), Arc::clone(&opened.job));
+    let drawn = at_work(workshop, move |_| Ok(page::sheet(shown, &job, &about))).await?;
+    let money = Money::of(&headers);
+    let frame = Frame { title: &format!("{} · {number}", shown.title()), here: &here, workshop: &opened.workshop, money };
+    let body = html! {
+        (line::entry_line(&opened, shown, &asked, heard))
+        main.three id="main" {
+            section aria-labelledby="found" {
+                h2 id="found" { "Found" }
+                (sheet::found(&number, &drawn.found, money))
+                @if shown == Page::Piece || shown == Page::Parts { (pictures::form(&opened, shown)) }
+            }
+            section aria-labelledby="means" {
+                h2 id="means" { "Means" }
+                (sheet::means(&number, shown, &drawn, money))
+            }
+            section aria-labelledby="next" {
+                h2 id="next" { "Next" }
+                (sheet::next(&number, shown, &drawn, money))
+            }
+        }
+    };
+    Ok(frame.draw(job_head(&opened, Some(shown)), body))
+}
+
+/// Title and tabs of a job.
+pub(crate) fn job_head(opened: &Opened, shown: Option<Page>) -> Markup {
+    let title = opened.job.opened.as_ref().map_or("", |item| item.body.title.as_str());
+    html! {
+        div.who {
+            h1 { (title) }
+            span { (page::under_title(&opened.job)) }
+        }
+        nav.tabs aria-label="Pages of the job" {
+            @for page in Page::ALL {
+                a href={ "/job/" (opened.number) "/" (page.slug()) } aria-current=[(shown == Some(page)).then_some("page")] {
+                    (page.title())
+                }
+            }
+            a href={ "/job/" (opened.number) "/history" } aria-current=[shown.is_none().then_some("page")] { "History" }
+        }
+    }
+}
+
+/// Draws everything that was ever kept, in order.
+pub(crate) async fn history(
+    State(workshop): State<Arc<Workshop>>,
+    Path(number): Path<String>,
+    headers: HeaderMap,
+) -> Result<Markup, Failed> {
+    let opened = open(workshop, number.clone()).await?;
+    let lines = page::history(&opened.job);
+    let here = format!("/job/{number}/history");
+    let money = Money::of(&headers);
+    let frame = Frame { title: &format!("History · {number}"), here: &here, workshop: &opened.workshop, money };
+    let body = html! {
+        main.one id="main" {
+            p.soft { (page::about_history(&opened.job)) }
+            p { a.button.quiet href={ "/job/" (number) "/lines" } download={ (number) ".jsonl" } { "Take out as a file" } }
+            (sheet::found(&number, &lines, money))
+        }
+    };
+    Ok(frame.draw(job_head(&opened, None), body))
+}
+
+/// Answers the job's lines in export form.
+pub(crate) async fn lines(
+    State(workshop): State<Arc<Workshop>>,
+    Path(number): Path<String>,
+) -> Result<Response, Failed> {
+    let (text, _) = at_work(workshop, move |workshop| workshop.lines(&number)).await?;
+    Ok(([(header::CONTENT_TYPE, "application/jsonl")], text).into_response())
+}

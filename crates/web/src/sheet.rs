@@ -1,0 +1,176 @@
+//! A sheet drawn as a page: Found, Means, Next.
+
+use asfound_plot::{Size, Style};
+use asfound_words::page::Page;
+use asfound_words::sheet::{Figure, FoundLine, Sheet, Step, Table, Told};
+use maud::{Markup, PreEscaped, html};
+
+use crate::frame::Money;
+
+/// Entries as they were kept, the time beside each, the day above those of one day.
+pub(crate) fn found(number: &str, lines: &[FoundLine], money: Money) -> Markup {
+    let shown: Vec<&FoundLine> = lines.iter().filter(|line| !line.money || money == Money::Shown).collect();
+    html! {
+        @if shown.is_empty() { p.soft { "Nothing kept here yet." } }
+        @for (at, line) in shown.iter().enumerate() {
+            @let day = line.time.get(..10).unwrap_or_default();
+            @if at == 0 || shown[at - 1].time.get(..10).unwrap_or_default() != day { p.day { (day) } }
+            (entry(number, line))
+        }
+    }
+}
+
+fn entry(number: &str, line: &FoundLine) -> Markup {
+    html! {
+        div.entry id={ "entry-" (line.seq) } {
+            time.figures { (line.time.get(11..16).unwrap_or_default()) }
+            div {
+                @if let Some(hash) = &line.photograph {
+                    img src={ "/picture/" (hash) "/800" } alt=(line.alt) loading="lazy";
+                }
+                div.gone[!line.since.is_empty()] { (line.words) }
+                @if !line.detail.is_empty() { small.figures { (line.detail) } }
+                small {
+                    a href={ "/job/" (number) "/entry/" (line.seq) } { "entry " (line.seq) }
+                    @if !line.since.is_empty() { " · " (line.since) }
+                }
+            }
+        }
+    }
+}
+
+/// Findings, with their next step beneath on a narrow screen.
+pub(crate) fn means(number: &str, page: Page, sheet: &Sheet, money: Money) -> Markup {
+    let shown = sheet.means.iter().filter(|told| !told.money || money == Money::Shown);
+    html! {
+        @for caution in &sheet.cautions { p.caution { (caution) } }
+        @if sheet.means.is_empty() { p.soft { "Nothing can be said yet." } }
+        @for told in shown { (finding(number, page, told)) }
+    }
+}
+
+fn finding(number: &str, page: Page, told: &Told) -> Markup {
+    html! {
+        article.told id={ "told-" (told.id) } {
+            p.finding { (told.sentence) }
+            @if !told.sure.is_empty() { p.sure { (told.sure) } }
+            @for figure in &told.figures { (plot(figure)) }
+            @for step in &told.next { (step_to_take(number, page, step, &told.caution, false)) }
+            (behind(number, told))
+        }
+    }
+}
+
+/// What stands behind a finding, folded away.
+fn behind(number: &str, told: &Told) -> Markup {
+    let nothing = told.working.is_empty()
+        && told.rests_on.is_empty()
+        && told.assumptions.is_empty()
+        && told.would_change.is_empty()
+        && told.tables.is_empty();
+    if nothing {
+        return html! {};
+    }
+    html! {
+        details {
+            summary { "What stands behind it" span.unseen { ": " (told.sentence) } }
+            @for shown in &told.tables { (table(shown)) }
+            @for paragraph in &told.working { p.working { (paragraph) } }
+            (list("Taken for granted", &told.assumptions))
+            (list("What would change it", &told.would_change))
+            @if !told.rests_on.is_empty() {
+                p { "Rests on "
+                    @for (at, rest) in told.rests_on.iter().enumerate() {
+                        @if at > 0 { ", " }
+                        a href={ "/job/" (number) "/entry/" (rest.seq) } { (rest.label) }
+                    }
+                    "."
+                }
+            }
+        }
+    }
+}
+
+fn list(heading: &str, lines: &[String]) -> Markup {
+    html! {
+        @if !lines.is_empty() {
+            p.soft { (heading) }
+            ul { @for line in lines { li { (line) } } }
+        }
+    }
+}
+
+fn plot(figure: &Figure) -> Markup {
+    let wide = figure.plot.svg(&Style::Page { id: format!("{}-wide", figure.id) }, Size::Wide);
+    let narrow = figure.plot.svg(&Style::Page { id: format!("{}-narrow", figure.id) }, Size::Narrow);
+    html! {
+        figure {
+            div.plot-wide { (PreEscaped(wide)) }
+            div.plot-narrow { (PreEscaped(narrow)) }
+            figcaption { (figure.caption) }
+        }
+    }
+}
+
+/// A table, scrolled on its own where it is wider than the screen.
+fn table(shown: &Table) -> Markup {
+    html! {
+        div.table tabindex="0" role="region" aria-label=(shown.caption) {
+            table {
+                caption { (shown.caption) }
+                thead { tr { @for column in &shown.columns { th.n[column.numeric] scope="col" { (column.name) } } } }
+                tbody {
+                    @for row in &shown.rows {
+                        tr { @for (cell, column) in row.iter().zip(&shown.columns) { td.n[column.numeric] { (cell) } } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Every step: those of findings, which a narrow screen shows with the finding, and those of none.
+pub(crate) fn next(number: &str, page: Page, sheet: &Sheet, money: Money) -> Markup {
+    let of_findings = sheet.means.iter().filter(|told| !told.money || money == Money::Shown);
+    let any = sheet.means.iter().any(|told| !told.next.is_empty()) || !sheet.next.is_empty();
+    html! {
+        @if !any { p.soft { "Nothing waits on this page." } }
+        @for told in of_findings {
+            @for step in &told.next { (step_to_take(number, page, step, &told.caution, true)) }
+        }
+        @for step in &sheet.next { (step_to_take(number, page, step, "", false)) }
+    }
+}
+
+fn step_to_take(number: &str, page: Page, step: &Step, finding_caution: &str, elsewhere: bool) -> Markup {
+    let caution = if step.caution.is_empty() { finding_caution } else { &step.caution };
+    let decide = |decision: &str, words: &str, quiet: bool| {
+        html! { button.quiet[quiet] name="decision" value=(decision) { (words) } }
+    };
+    html! {
+        div.next.elsewhere[elsewhere] {
+            @if !caution.is_empty() { p.caution { (caution) } }
+            p { (step.words) }
+            @if !step.why.is_empty() { p.why { (step.why) } }
+            @match step.decision.as_str() {
+                "done" => p.decided { "Done." },
+                decision => {
+                    @if decision == "taken" { p.decided { "Taken up." } }
+                    @if decision == "later" { p.decided { "Put off." } }
+                    form method="post" action={ "/job/" (number) "/decide" } {
+                        input type="hidden" name="step" value=(step.id);
+                        input type="hidden" name="words" value=(step.words);
+                        input type="hidden" name="page" value=(page.slug());
+                        @if decision == "taken" {
+                            (decide("done", "Done", false))
+                        } @else {
+                            (decide("taken", "Take it up", false))
+                            (decide("done", "Done already", true))
+                            @if decision != "later" { (decide("later", "Later", true)) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}

@@ -1,2 +1,26 @@
 //! Studies: inputs drawn from a job, sciences asked, answers with their working.
-pub use asfound_plot::Plot;
+//!
+//! A study takes a folded [`Job`] and answers facts: results, what they rest on, what is still open. Its one design
+//! decision: **typed text becomes a number here, once**, and nowhere else; the record keeps text, the sciences take
+//! quantities, and this room stands between. It holds no formula of physics and writes nothing.
+//!
+//! ```
+//! use asfound_study::Job;
+//! use asfound_study::entry_line::hear;
+//!
+//! // A part is named before anything binds to it; what cannot be read names the place and what would be right.
+//! let heard = hear("part neck coil, coil, neck", &Job::default(), &[]).unwrap();
+//! assert_eq!(heard.body.kind(), Some("part/1"));
+//! let error = hear("nekc 6k31", &Job::default(), &[]).unwrap_err();
+//! assert_eq!(error.read, "nekc");
+//! ```
+
+pub mod bench;
+pub mod conditions;
+pub mod entry_line;
+pub mod parts;
+pub mod readings;
+pub mod wiring;
+
+pub use asfound_plot::{Plot, Size, Style};
+pub use asfound_record::{self as record, Job};

@@ -1,1 +1,26 @@
-//! Findings, errors and labels made into sentences
+//! Findings, entries and errors made into sentences: one catalogue for screen, paper and command line.
+//!
+//! A study answers with facts. This room says them. Its one design decision: **what is said goes into a
+//! [`Sheet`](sheet::Sheet)**, and page and paper both draw that sheet. So a sentence is written once, a figure is
+//! printed in one way, and what a client reads on paper is what the bench showed.
+//!
+//! ```
+//! use asfound_study::Job;
+//! use asfound_words::page::{Page, sheet};
+//!
+//! // A job in which nothing was kept yet still says something, and says what to do first.
+//! let sheet = sheet(Page::Piece, &Job::default(), &Job::default());
+//! assert!(sheet.means[0].sentence.contains("has not been said"));
+//! ```
+
+pub mod bench;
+pub mod entry;
+pub mod line;
+mod lists;
+pub mod page;
+mod parts;
+mod piece;
+mod readings;
+pub mod sheet;
+pub mod time;
+pub mod wiring;

@@ -1,0 +1,153 @@
+//! Readings: as read, and what they are at 20 °C, with how sure each is.
+
+use asfound_measure::{
+    Amount, Celsius, Dimension, MeterStatement, Ohms, Propagated, Question, Unit, Written, copper,
+    question_coil_resistance, read,
+};
+use asfound_record::{Amount1, Item, Job, Quantity1, Reading1};
+
+/// One reading as it can be used.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReadingStudied {
+    /// Its place in the chain.
+    pub seq: u64,
+    /// The part's id.
+    pub part: String,
+    /// The part's name; the id where the part is not known.
+    pub name: String,
+    /// The part's sort.
+    pub sort: String,
+    /// The place where it sat.
+    pub place: String,
+    /// `resistance`, `inductance` and so on.
+    pub quantity: String,
+    /// The text typed.
+    pub text: String,
+    /// What was shown, in the base unit; `None` where it is no number.
+    pub shown: Option<Shown>,
+    /// How it was given.
+    pub amount: Amount1,
+    /// The meter.
+    pub meter: Option<String>,
+    /// How it was taken.
+    pub method: Option<String>,
+    /// The text typed for the temperature, and the temperature.
+    pub temperature: Option<(String, Celsius)>,
+    /// What it is at 20 °C, for copper windings.
+    pub at_20: Option<At20>,
+    /// A doubt about it.
+    pub question: Option<Question>,
+}
+
+/// A number shown by a meter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shown {
+    /// In the base unit of its dimension.
+    pub value: f64,
+    /// One unit of the last digit shown.
+    pub last_place: f64,
+    /// Base unit.
+    pub unit: Unit,
+    /// Half-width from the meter's accuracy statement; `None` where the meter's statement is not known.
+    pub meter_half_width: Option<f64>,
+}
+
+/// What a copper winding's resistance is at 20 °C.
+#[derive(Debug, Clone, PartialEq)]
+pub enum At20 {
+    /// With a temperature: value and uncertainty, with its working.
+    Known(Propagated),
+    /// Without one: the range for 15 to 25 °C.
+    Between(Ohms, Ohms),
+}
+
+/// How sure a thermometer in the room is taken to be: ±1 °C. Common practice, no source.
+pub const TEMPERATURE_HALF_WIDTH: Celsius = Celsius(1.0);
+
+/// Studies every standing reading, in the order in which they were kept.
+pub fn study(job: &Job, workshop: &Job) -> Vec<ReadingStudied> {
+    job.readings.iter().map(|item| one(job, workshop, item)).collect()
+}
+
+fn one(job: &Job, workshop: &Job, item: &Item<Reading1>) -> ReadingStudied {
+    let body = &item.body;
+    let part = job.part(&body.part).map(|part| &part.item.body);
+    let written = from_wire(&body.shown);
+    let statement = body.meter.as_ref().and_then(|id| statement_of(workshop, id));
+    let shown = written.as_ref().and_then(|written| shown(written, statement.as_ref()));
+    let temperature = body.temperature.as_ref().and_then(|typed| {
+        let written = from_wire(typed)?;
+        Some((typed.text.clone(), Celsius(written.value_in_base()?)))
+    });
+    let winding = part.is_some_and(|part| ["coil", "choke"].contains(&part.sort.as_str()));
+    let exact = matches!(body.shown.amount, Amount1::Exactly { .. });
+    let at_20 = (winding && exact && body.quantity == "resistance")
+        .then(|| at_20(shown.as_ref()?, temperature.as_ref().map(|(_, celsius)| *celsius)))
+        .flatten();
+    let is_coil = part.is_some_and(|part| part.sort == "coil");
+    ReadingStudied {
+        seq: item.root,
+        part: body.part.clone(),
+        name: part.map_or_else(|| body.part.clone(), |part| part.name.clone()),
+        sort: part.map(|part| part.sort.clone()).unwrap_or_default(),
+        place: body.place.clone(),
+        quantity: body.quantity.clone(),
+        text: body.shown.text.clone(),
+        shown,
+        amount: body.shown.amount.clone(),
+        meter: body.meter.clone(),
+        method: body.method.clone(),
+        temperature,
+        at_20,
+        question: is_coil.then(|| question_coil_resistance(written.as_ref()?)).flatten(),
+    }
+}
+
+fn statement_of(workshop: &Job, meter: &str) -> Option<MeterStatement> {
+    let known = workshop.meters.iter().rev().find(|item| item.body.meter == meter)?;
+    MeterStatement::parse(known.body.accuracy.as_deref()?).ok()
+}
+
+fn shown(written: &Written, statement: Option<&MeterStatement>) -> Option<Shown> {
+    let value = written.value_in_base()?;
+    let last_place = written.last_place()?;
+    Some(Shown {
+        value,
+        last_place,
+        unit: written.dimension().base_unit(),
+        meter_half_width: statement.map(|statement| statement.half_width(value, last_place)),
+    })
+}
+
+fn at_20(shown: &Shown, temperature: Option<Celsius>) -> Option<At20> {
+    let reading = Ohms(shown.value);
+    Some(match temperature {
+        Some(celsius) => {
+            // Where the meter's statement is not known, only its last digit is in the sum, and the words say so.
+            let meter = Ohms(shown.meter_half_width.unwrap_or(0.0));
+            let resolution = Ohms(shown.last_place);
+            At20::Known(copper::at_20_worked(reading, meter, resolution, celsius, TEMPERATURE_HALF_WIDTH))
+        }
+        None => {
+            let (low, high) = copper::when_temperature_unknown(reading);
+            At20::Between(low, high)
+        }
+    })
+}
+
+/// The wire form read back: the typed text where it still reads so, else the kept decimal with its unit.
+pub fn from_wire(kept: &Quantity1) -> Option<Written> {
+    let unit = Unit::from_ucum(&kept.unit)?;
+    let written = read(&kept.text, unit.dimension()).ok()?;
+    (written.unit == unit).then_some(written)
+}
+
+/// Whether an amount has a number that can be worked with.
+pub fn has_number(amount: &Amount) -> bool {
+    matches!(amount, Amount::Exactly(_))
+}
+
+/// The dimension that a quantity's name means.
+pub fn dimension_of(quantity: &str) -> Option<Dimension> {
+    Dimension::ALL.into_iter().find(|dimension| dimension.to_string() == quantity)
+}

@@ -1,0 +1,130 @@
+//! The inherited circuit: the job's trace read, its network explained.
+
+use asfound_electric::explain::{Case, Curve as Levels, Explanation, Group, explain};
+use asfound_electric::trace::{HowKnown, Statement, Trace, TraceFaults, TraceQuestion, read_line};
+use asfound_plot::{Curve, Plot};
+use asfound_record::Job;
+
+use crate::conditions::{Condition, when};
+
+/// What can be said of the wiring.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wiring {
+    /// The entries that the trace is made of, each with the number of its first line in the whole trace.
+    pub entries: Vec<(u64, usize)>,
+    /// How far it got.
+    pub told: WiringTold,
+}
+
+/// How far the study of the wiring got.
+#[derive(Debug, Clone, PartialEq)]
+pub enum WiringTold {
+    /// No line of a trace was kept yet.
+    NothingTraced,
+    /// Lines that cannot be read, or do not fit together yet.
+    NotYet(TraceFaults),
+    /// The network, explained.
+    Explained(Box<Explained>),
+}
+
+/// An explained network.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Explained {
+    /// The trace.
+    pub trace: Trace,
+    /// Values that look like a slip, and values assumed.
+    pub questions: Vec<TraceQuestion>,
+    /// What each state does.
+    pub explanation: Explanation,
+}
+
+/// Studies the wiring of a job.
+pub fn study(job: &Job) -> Wiring {
+    let mut text = String::new();
+    let mut entries = Vec::new();
+    for item in &job.traces {
+        entries.push((item.root, text.lines().count() + 1));
+        text.push_str(item.body.text.trim_end());
+        text.push('\n');
+    }
+    let told = if text.trim().is_empty() { WiringTold::NothingTraced } else { of_text(&text) };
+    Wiring { entries, told }
+}
+
+/// Studies a trace that stands by itself.
+pub fn of_text(text: &str) -> WiringTold {
+    let explained = Trace::read(text).and_then(|trace| {
+        let circuit = trace.circuit()?;
+        let questions = trace.questions();
+        Ok(Explained { explanation: explain(&circuit), questions, trace })
+    });
+    match explained {
+        Ok(explained) => WiringTold::Explained(Box::new(explained)),
+        Err(faults) => WiringTold::NotYet(faults),
+    }
+}
+
+impl Wiring {
+    /// The entry that a line of the whole trace came from.
+    pub fn entry_of_line(&self, line: usize) -> Option<u64> {
+        self.entries.iter().rev().find(|(_, first)| *first <= line).map(|(seq, _)| *seq)
+    }
+}
+
+/// What a trace leaves open, from its lines alone.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct OpenQuestions {
+    /// Ends of cut leads.
+    pub unknown_joins: Vec<String>,
+    /// Coils whose winding sense or pole is not known.
+    pub untapped_coils: Vec<String>,
+}
+
+/// What the job's trace leaves open.
+pub fn open_questions(job: &Job) -> OpenQuestions {
+    let mut open = OpenQuestions::default();
+    for statement in statements(job) {
+        match statement {
+            Statement::Join(join) if join.how == HowKnown::Unknown => open.unknown_joins.push(join.from.to_string()),
+            Statement::Coil(coil) if coil.winding.is_none() || coil.pole.is_none() => {
+                open.untapped_coils.push(coil.name);
+            }
+            _ => {}
+        }
+    }
+    open
+}
+
+/// Names of the parts that the job's trace declares.
+pub fn declared_names(job: &Job) -> Vec<String> {
+    statements(job).filter_map(|statement| statement.part().map(|(_, name)| name.to_owned())).collect()
+}
+
+fn statements(job: &Job) -> impl Iterator<Item = Statement> + '_ {
+    let lines = job.traces.iter().flat_map(|item| item.body.text.lines());
+    lines.filter_map(|line| read_line(line).ok()?.statement)
+}
+
+/// The response of a group of states: one curve, or one for each case, named by its condition.
+pub fn response(
+    explanation: &Explanation,
+    group: &Group,
+    title: &str,
+    name: impl Fn(Option<&Condition>) -> String,
+) -> Option<Plot> {
+    let told = explanation.states.get(*group.states.first()?)?;
+    let drawn = |levels: &Levels, condition: Option<&Condition>| {
+        let points = explanation.frequencies.iter().copied().zip(levels.levels.iter().copied());
+        Curve::new(name(condition), points)
+    };
+    let curves: Vec<Curve> = match &told.curve {
+        asfound_electric::explain::Agreed::Certain(levels) => vec![drawn(levels, None)],
+        asfound_electric::explain::Agreed::Depends(cases) => cases
+            .iter()
+            .take(4)
+            .map(|Case { fact, possibilities, .. }| drawn(fact, Some(&when(explanation, possibilities))))
+            .collect(),
+    };
+    let heard = curves.iter().any(|curve| curve.points().iter().any(|(_, level)| level.0.is_finite()));
+    heard.then(|| Plot::response(title, "the coils' own voltage", curves))
+}

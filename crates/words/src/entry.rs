@@ -1,0 +1,233 @@
+//! One entry in words.
+
+use asfound_study::record::{Amount1, Body, Item, Part1, Quantity1, Standing};
+use asfound_study::Job;
+
+use crate::lists::count;
+use crate::sheet::FoundLine;
+use crate::time::day_and_hour;
+
+/// What an entry says, and the small print under it.
+pub fn said(body: &Body, job: &Job) -> (String, String) {
+    match body {
+        Body::Workshop(body) => (format!("workshop: {}", body.name), String::new()),
+        Body::Person(body) => (body.name.clone(), body.role.clone()),
+        Body::Meter(body) => (format!("meter {}: {}", body.meter, body.words), body.accuracy.clone().unwrap_or_default()),
+        Body::JobKnown(body) => (format!("job {} is known", body.number), String::new()),
+        Body::Key(body) => ("a signing key came into use".to_owned(), body.why.clone()),
+        Body::Seal(body) => ("a paper was sealed".to_owned(), format!("paper {}", short(&body.paper))),
+        Body::Job(body) => (format!("job {} opened: {}", body.number, body.title), String::new()),
+        Body::Piece(body) => (body.words.clone(), piece_detail(body)),
+        Body::Part(body) => (format!("{} {}, at the {}", body.part, name_with_count(body), body.place), body.sort.clone()),
+        Body::Observed(body) => match &body.part {
+            Some(part) => (format!("{}: {}", part_name(job, part), body.words), as_found_word(body.as_found)),
+            None => (body.words.clone(), as_found_word(body.as_found)),
+        },
+        Body::Reading(body) => (
+            format!("{} {}", part_name(job, &body.part), shown(&body.shown)),
+            reading_detail(&body.quantity, body.method.as_deref(), body.temperature.as_ref(), body.meter.as_deref(), body.range.as_deref()),
+        ),
+        Body::Photograph(body) => {
+            let of = body.part.as_ref().map(|part| part_name(job, part));
+            let words = match (of, body.caption.as_str()) {
+                (Some(part), "") => part,
+                (Some(part), caption) => format!("{part}: {caption}"),
+                (None, "") => body.name.clone(),
+                (None, caption) => caption.to_owned(),
+            };
+            (words, photograph_detail(body.width, body.taken.as_deref(), &body.name))
+        }
+        Body::Trace(body) => (traced(&body.text), String::new()),
+        Body::Act(body) => {
+            let who = body.part.as_ref().map_or_else(|| "whole piece".to_owned(), |part| part_name(job, part));
+            let parked = body.parked.as_ref();
+            let detail = parked.map(|parked| format!("parked: {}; try next: {}", parked.stopped, parked.next));
+            (format!("done to the {who}: {}", body.words), detail.unwrap_or_default())
+        }
+        Body::Note(body) => (body.words.clone(), "note".to_owned()),
+        Body::Money(body) => (format!("{}: {}", body.words, money(body.minor, &body.currency)), String::new()),
+        Body::Decided(body) => (body.words.clone(), decision(&body.decision).to_owned()),
+        Body::Told(body) => (format!("paper issued: {}", body.title), format!("{}, {}", short(&body.paper), count(body.statements.len(), "statement", "statements"))),
+        Body::Withheld(body) => (format!("entry {} was withheld", body.of.seq), body.ground.clone()),
+        Body::Struck(body) => ("struck out".to_owned(), body.why.clone()),
+        Body::Other => ("kept, and not understood by this release".to_owned(), String::new()),
+        Body::Gone => ("withheld".to_owned(), String::new()),
+    }
+}
+
+/// The line that the entry line would take to say the same again; empty where it cannot be typed.
+pub fn again(body: &Body, job: &Job) -> String {
+    match body {
+        Body::Part(body) => format!("part {}, {}, {}{}", body.name, body.sort, body.place, if body.count > 1 { format!(", {}", body.count) } else { String::new() }),
+        Body::Observed(body) => {
+            let who = body.part.as_ref().map_or_else(|| "piece".to_owned(), |part| part_name(job, part));
+            format!("{who}: {}", body.words)
+        }
+        Body::Reading(body) => {
+            let mut line = format!("{} {}", part_name(job, &body.part), body.shown.text);
+            for more in [body.temperature.as_ref().map(|typed| &typed.text), body.method.as_ref(), body.meter.as_ref()] {
+                if let Some(text) = more {
+                    line.push(' ');
+                    line.push_str(text);
+                }
+            }
+            line
+        }
+        Body::Trace(body) if body.text.lines().count() == 1 => body.text.clone(),
+        Body::Act(body) if body.parked.is_none() => {
+            let who = body.part.as_ref().map(|part| part_name(job, part)).unwrap_or_default();
+            format!("did {who}: {}", body.words)
+        }
+        Body::Note(body) => format!("note {}", body.words),
+        Body::Money(body) => format!("money {} {}", body.words, money(body.minor, &body.currency)),
+        _ => String::new(),
+    }
+}
+
+/// An item of one of the job's lists as a line of Found.
+pub fn line<T: Clone>(item: &Item<T>, wrap: impl Fn(T) -> Body, job: &Job) -> FoundLine {
+    let body = wrap(item.body.clone());
+    let (words, detail) = said(&body, job);
+    let since = if item.versions.len() > 1 {
+        // The line shows what stands; the note says that it was not always so.
+        String::new()
+    } else {
+        since(&standing_of(job, item.seq))
+    };
+    let mut line = FoundLine {
+        seq: item.seq,
+        time: day_and_hour(&item.at),
+        words,
+        detail,
+        since,
+        money: matches!(body, Body::Money(_)),
+        again: again(&body, job),
+        ..FoundLine::default()
+    };
+    if item.versions.len() > 1 {
+        let first = item.root;
+        let more = if item.contested { ", twice over: look at both" } else { "" };
+        line.detail = joined(&line.detail, &format!("corrects entry {first}{more}"));
+    }
+    if let Body::Photograph(body) = &body
+        && body.width.is_some()
+    {
+        line.photograph = Some(body.original.clone());
+        line.alt = if body.caption.is_empty() { format!("Photograph {}", body.name) } else { body.caption.clone() };
+    }
+    line
+}
+
+fn standing_of(job: &Job, seq: u64) -> Standing {
+    job.history.iter().find(|line| line.seq == seq).map_or(Standing::Stands, |line| line.standing.clone())
+}
+
+/// What became of an entry, in two or three words; empty where it stands.
+pub fn since(standing: &Standing) -> String {
+    match standing {
+        Standing::Stands => String::new(),
+        Standing::Corrected { by } => format!("corrected by {}", crate::lists::and(&numbers(by))),
+        Standing::Struck { by } => format!("struck out by {by}"),
+        Standing::Withheld { by: Some(by) } => format!("withheld, see {by}"),
+        Standing::Withheld { by: None } => "withheld".to_owned(),
+        Standing::Unread => "not understood by this release; kept untouched".to_owned(),
+    }
+}
+
+fn numbers(seqs: &[u64]) -> Vec<String> {
+    seqs.iter().map(u64::to_string).collect()
+}
+
+/// The name of a part by its id; the id where no part has it.
+pub fn part_name(job: &Job, id: &str) -> String {
+    job.part(id).map_or_else(|| id.to_owned(), |part| part.item.body.name.clone())
+}
+
+fn name_with_count(part: &Part1) -> String {
+    if part.count > 1 { format!("{} (× {})", part.name, part.count) } else { part.name.clone() }
+}
+
+fn shown(kept: &Quantity1) -> String {
+    match &kept.amount {
+        Amount1::OverRange => "over range".to_owned(),
+        Amount1::NotMeasured => "not measured".to_owned(),
+        Amount1::CannotTell => "cannot tell".to_owned(),
+        Amount1::Exactly { .. } | Amount1::Over { .. } | Amount1::Under { .. } => kept.text.clone(),
+    }
+}
+
+fn reading_detail(
+    quantity: &str,
+    method: Option<&str>,
+    temperature: Option<&Quantity1>,
+    meter: Option<&str>,
+    range: Option<&str>,
+) -> String {
+    let mut pieces = vec![quantity.to_owned()];
+    pieces.extend(method.map(str::to_owned));
+    pieces.extend(temperature.map(|typed| format!("at {}", typed.text)));
+    pieces.extend(meter.map(|id| format!("meter {id}")));
+    pieces.extend(range.map(|range| format!("on range {range}")));
+    pieces.join(", ")
+}
+
+fn photograph_detail(width: Option<u32>, taken: Option<&str>, name: &str) -> String {
+    let mut pieces = Vec::new();
+    if width.is_none() {
+        pieces.push(format!("{name}: kept as it came, no preview can be shown"));
+    }
+    pieces.extend(taken.map(|taken| format!("taken {taken} by the camera's clock")));
+    pieces.join("; ")
+}
+
+fn piece_detail(body: &asfound_study::record::Piece1) -> String {
+    let mut pieces = vec![body.family.clone()];
+    pieces.extend(body.maker.as_ref().map(|maker| format!("maker: {maker}")));
+    pieces.extend(body.serial.as_ref().map(|serial| format!("serial {serial}")));
+    pieces.extend(body.origin.clone());
+    pieces.join("; ")
+}
+
+fn as_found_word(as_found: Option<bool>) -> String {
+    match as_found {
+        Some(true) => "still as found".to_owned(),
+        Some(false) => "a later state".to_owned(),
+        None => String::new(),
+    }
+}
+
+/// A trace line in words: `join rotary.7 choke.a seen` is `rotary lug 7 — choke a, seen`.
+fn traced(text: &str) -> String {
+    let mut lines = text.lines().filter(|line| !line.trim().is_empty());
+    match (lines.next(), lines.count()) {
+        (Some(first), 0) => first.trim().to_owned(),
+        (Some(first), more) => format!("{} … and {}", first.trim(), count(more, "more line", "more lines")),
+        (None, _) => "an empty trace".to_owned(),
+    }
+}
+
+/// A sum with its currency, `12.50 GBP`.
+pub fn money(minor: i64, currency: &str) -> String {
+    if currency == "JPY" {
+        return format!("{minor} {currency}");
+    }
+    let sign = if minor < 0 { "−" } else { "" };
+    let size = minor.unsigned_abs();
+    format!("{sign}{}.{:02} {currency}", size / 100, size % 100)
+}
+
+fn decision(code: &str) -> &str {
+    match code {
+        "taken" => "taken up",
+        "later" => "put off",
+        other => other,
+    }
+}
+
+fn short(hash: &str) -> &str {
+    hash.get(..8).unwrap_or(hash)
+}
+
+fn joined(a: &str, b: &str) -> String {
+    if a.is_empty() { b.to_owned() } else { format!("{a}; {b}") }
+}

@@ -1,0 +1,91 @@
+//! The entry line in words: how a line was understood, or why not.
+
+use asfound_measure::{Question, Why};
+use asfound_study::Job;
+use asfound_study::entry_line::{Heard, NotHeard, WhyNot};
+
+use crate::entry;
+use crate::lists::or;
+use crate::page::Page;
+
+/// How a line was understood.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct HeardSaid {
+    /// What would be kept.
+    pub understood: String,
+    /// A doubt about a figure.
+    pub doubt: Option<String>,
+    /// Evidence that the act would end, and the photograph to take first.
+    pub evidence: Option<String>,
+}
+
+/// Why a line was not understood.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NotHeardSaid {
+    /// One sentence.
+    pub sentence: String,
+    /// The line with carets under the place, for a face of fixed width.
+    pub pointer: String,
+    /// What would be right.
+    pub hints: Vec<String>,
+}
+
+/// Says how a line was understood.
+pub fn heard(heard: &Heard, job: &Job) -> HeardSaid {
+    let (words, detail) = entry::said(&heard.body, job);
+    let understood = if detail.is_empty() { words } else { format!("{words}, {detail}") };
+    HeardSaid {
+        understood,
+        doubt: heard.question.as_ref().map(doubt),
+        evidence: heard.evidence_lost.as_ref().map(|part| {
+            format!("The {part} has no photograph yet. This ends its state as found: photograph joints, marks and dust first.")
+        }),
+    }
+}
+
+/// A doubt about a coil's reading. The reading is kept as it was typed.
+pub fn doubt(question: &Question) -> String {
+    let why = match question.why {
+        Why::NearlyShort => "That is next to nothing: a short, or the leads touching each other.",
+        Why::FarBelowAnyCoil => "No pickup coil reads so low.",
+        Why::FarAboveAnyCoil => "No sound pickup coil reads so high: it is broken and leaking across the break, or the unit slipped.",
+        Why::Negative => "No resistance is below zero: a charge was left in the circuit, or the coil moved near a magnet. Short it, wait, read again.",
+    };
+    match &question.likely {
+        Some(likely) => format!("{why} Was {likely} meant? It is kept as typed."),
+        None => format!("{why} It is kept as typed."),
+    }
+}
+
+/// Says why a line was not understood.
+pub fn not_heard(error: &NotHeard, line: &str) -> NotHeardSaid {
+    let read = &error.read;
+    let sentence = match &error.why {
+        WhyNot::Empty => "Nothing was said yet.".to_owned(),
+        WhyNot::NoSuchPart => format!("No part of this job is called “{read}”."),
+        WhyNot::SeveralParts(names) => format!("“{read}” can be {}. Say which.", or(names)),
+        WhyNot::NoReading => format!("“{read}” is no reading, and there is no colon before words about the part."),
+        WhyNot::LeftOver => format!("The reading is understood; “{read}” after it is not."),
+        WhyNot::NoSum => format!("“{read}” is no sum: say what for, the amount, and the currency's three letters."),
+        WhyNot::PartIncomplete => format!("“{read}” needs a name, a sort and a place, with commas between."),
+        WhyNot::Trace(sentence) => format!("This line of the trace cannot be read: {sentence}."),
+    };
+    let flat: String = line.chars().map(|sign| if sign.is_control() { ' ' } else { sign }).collect();
+    let before = line.get(..error.place.start).map_or(0, |text| text.chars().count());
+    let under = line.get(error.place.clone()).map_or(1, |text| text.chars().count()).max(1);
+    NotHeardSaid {
+        sentence,
+        pointer: format!("{flat}\n{}{}", " ".repeat(before), "^".repeat(under)),
+        hints: error.hints.clone(),
+    }
+}
+
+/// An example of a line, for an empty entry line.
+pub fn example(page: Page) -> &'static str {
+    match page {
+        Page::Piece => "piece: smells of damp, strings rusted through",
+        Page::Parts => "bridge coil: newer tape over the lead",
+        Page::Readings => "neck 6k31 21C at the joints",
+        Page::Wiring => "join rotary.1 neck.hot metered 0.4",
+    }
+}

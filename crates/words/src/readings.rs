@@ -1,0 +1,246 @@
+//! Readings in words: raw beside corrected, and what is still missing.
+
+use asfound_measure::{Unit, engineering, show};
+use asfound_study::readings::{At20, ReadingStudied, Shown, TEMPERATURE_HALF_WIDTH, study};
+use asfound_study::record::{Amount1, Body};
+use asfound_study::{Job, parts};
+
+use crate::lists::capital;
+use crate::sheet::{Rest, Sheet, Step, Table, Told};
+use crate::{entry, line};
+
+/// The sheet of the page Readings.
+pub(crate) fn sheet(job: &Job, workshop: &Job) -> Sheet {
+    let studied = study(job, workshop);
+    let mut sheet = Sheet::default();
+    for (item, studied) in job.readings.iter().zip(&studied) {
+        let mut line = entry::line(item, Body::Reading, job);
+        if let Some(at_20) = &studied.at_20 {
+            line.detail = format!("{}; {}", line.detail, at_20_words(at_20));
+        }
+        sheet.found.push(line);
+    }
+    sheet.cautions.push("Unplug from any amplifier before metering; at an amplifier, metering is for those licensed to.".into());
+    sheet.means.extend(studied.iter().filter_map(questioned));
+    sheet.means.extend(studied.iter().filter(|reading| reading.sort == "coil").filter_map(coil));
+    if !studied.is_empty() {
+        sheet.means.push(all(&studied));
+    }
+    sheet.next = missing(job);
+    sheet
+}
+
+/// `6.53 kΩ ± 0.10 kΩ at 20 °C`, or the range where no temperature was taken.
+fn at_20_words(at_20: &At20) -> String {
+    match at_20 {
+        At20::Known(worked) => format!("{} at 20 °C", show(worked.value, worked.standard_uncertainty, Unit::Ohm)),
+        At20::Between(low, high) => format!(
+            "{} to {} at 20 °C, for a room of 15 to 25 °C",
+            engineering(low.0, 3, Unit::Ohm),
+            engineering(high.0, 3, Unit::Ohm)
+        ),
+    }
+}
+
+fn rests(reading: &ReadingStudied) -> Vec<Rest> {
+    vec![Rest { seq: reading.seq, label: format!("entry {}", reading.seq) }]
+}
+
+fn questioned(reading: &ReadingStudied) -> Option<Told> {
+    let question = reading.question.as_ref()?;
+    Some(Told {
+        id: format!("question-{}", reading.seq),
+        sentence: format!("The {} was typed as {}: look once more.", reading.name, reading.text),
+        sure: line::doubt(question),
+        next: vec![Step {
+            id: format!("reread-{}", reading.seq),
+            words: format!("Read the {} again, with the range and its unit in view.", reading.name),
+            why: "One reading settles whether the unit slipped.".into(),
+            caution: "Unplug from any amplifier before metering.".into(),
+            ..Step::default()
+        }],
+        rests_on: rests(reading),
+        ..Told::default()
+    })
+}
+
+/// One coil's resistance as a finding.
+fn coil(reading: &ReadingStudied) -> Option<Told> {
+    if reading.quantity != "resistance" || reading.question.is_some() {
+        return None;
+    }
+    let name = capital(&reading.name);
+    match (&reading.amount, &reading.at_20) {
+        (Amount1::Exactly { .. }, Some(at_20)) => Some(number(reading, &name, at_20)),
+        (Amount1::OverRange | Amount1::Over { .. }, _) => Some(over(reading, &name)),
+        (Amount1::NotMeasured, _) => Some(Told {
+            id: format!("coil-{}", reading.seq),
+            sentence: format!("{name}: not measured."),
+            sure: "Nothing follows from that, either way.".into(),
+            rests_on: rests(reading),
+            ..Told::default()
+        }),
+        (Amount1::CannotTell, _) => Some(Told {
+            id: format!("coil-{}", reading.seq),
+            sentence: format!("{name}: the meter could not tell."),
+            sure: "Readings that wander come from a poor joint, a warm hand, or hum picked up by the coil.".into(),
+            rests_on: rests(reading),
+            ..Told::default()
+        }),
+        _ => None,
+    }
+}
+
+fn number(reading: &ReadingStudied, name: &str, at_20: &At20) -> Told {
+    let (sure, step) = match at_20 {
+        At20::Known(worked) => (
+            format!(
+                "As read {}. Ohms say how much wire there is, not how loud the coil is, nor whether it is original.",
+                reading.text
+            ),
+            (worked.value > 0.0 && reading.meter.is_none()).then(|| Step {
+                id: format!("meter-{}", reading.seq),
+                words: format!("Say which meter read the {}, with its accuracy statement.", reading.name),
+                why: "Without it only the last digit is counted as uncertain.".into(),
+                ..Step::default()
+            }),
+        ),
+        At20::Between(..) => (
+            format!("As read {}, with no temperature taken; copper gains 0.39 % a degree.", reading.text),
+            Some(Step {
+                id: format!("temperature-{}", reading.seq),
+                words: format!("Read the {} again with the temperature beside it.", reading.name),
+                why: "Fifteen degrees are six per cent: more than most meters are wrong by.".into(),
+                ..Step::default()
+            }),
+        ),
+    };
+    Told {
+        id: format!("coil-{}", reading.seq),
+        sentence: format!("{name} reads {}.", at_20_words(at_20)),
+        sure,
+        next: step.into_iter().collect(),
+        rests_on: rests(reading),
+        working: working(at_20),
+        assumptions: assumptions(reading),
+        would_change: vec!["A reading in circuit, or while the coil is warm from the hand or the iron.".into()],
+        ..Told::default()
+    }
+}
+
+fn working(at_20: &At20) -> Vec<String> {
+    match at_20 {
+        At20::Known(worked) => {
+            let shares: Vec<String> = worked
+                .contributions
+                .iter()
+                .map(|share| format!("{} {}", share.input.name, engineering(share.in_result().abs(), 2, Unit::Ohm)))
+                .collect();
+            vec![
+                "R₂₀ = R / (1 + α (t − 20 °C)), α = 0.00393 per kelvin for copper (IEC 60028).".into(),
+                format!("Standard uncertainty from {} (JCGM 100, 5.1.2); printed is twice the sum.", shares.join(", ")),
+            ]
+        }
+        At20::Between(..) => vec![
+            "R₂₀ = R / (1 + α (t − 20 °C)), α = 0.00393 per kelvin for copper (IEC 60028), for t from 15 to 25 °C.".into(),
+        ],
+    }
+}
+
+fn assumptions(reading: &ReadingStudied) -> Vec<String> {
+    let mut assumptions = vec!["The winding is copper.".to_owned()];
+    if reading.temperature.is_some() {
+        let half = TEMPERATURE_HALF_WIDTH.0;
+        assumptions.push(format!("The temperature is right to ±{half} °C, and the coil has taken the room's."));
+    }
+    match &reading.shown {
+        Some(Shown { meter_half_width: None, .. }) => {
+            assumptions.push("The meter's accuracy is not known; only its last digit is counted.".into());
+        }
+        Some(Shown { meter_half_width: Some(_), .. }) => {
+            assumptions.push("The meter keeps its accuracy statement.".into());
+        }
+        None => {}
+    }
+    if reading.method.is_none() {
+        assumptions.push("It was taken at the coil's own joints, with nothing else across it: how was not said.".into());
+    }
+    assumptions
+}
+
+fn over(reading: &ReadingStudied, name: &str) -> Told {
+    let bound = match &reading.amount {
+        Amount1::Over { .. } => format!("reads {}", reading.text),
+        _ => "is over the meter's range".to_owned(),
+    };
+    Told {
+        id: format!("coil-{}", reading.seq),
+        sentence: format!("{name} {bound}: that is a bound, not a value."),
+        sure: "A higher range tells whether it is only large, or open.".into(),
+        next: vec![Step {
+            id: format!("range-{}", reading.seq),
+            words: format!(
+                "Read the {} on a higher range; if megohms show, reflow the joints at the coil's own flatwork, not at the pots.",
+                reading.name
+            ),
+            why: "A poor joint is the first suspect, and the coil's own joint spares the old ones (common practice, no source).".into(),
+            caution: "Solder fumes and old lead: extract, wash hands. Heat near old plastic and insulation: brief, shielded.".into(),
+            ..Step::default()
+        }],
+        rests_on: rests(reading),
+        ..Told::default()
+    }
+}
+
+fn all(studied: &[ReadingStudied]) -> Told {
+    let mut table = Table::with("As read, and at 20 °C", &["part", "quantity", "#as read", "at", "how", "meter", "#at 20 °C"]);
+    table.rows = studied
+        .iter()
+        .map(|reading| {
+            vec![
+                reading.name.clone(),
+                reading.quantity.clone(),
+                match reading.amount {
+                    Amount1::NotMeasured => "not measured".to_owned(),
+                    Amount1::CannotTell => "cannot tell".to_owned(),
+                    Amount1::OverRange => "over range".to_owned(),
+                    _ => reading.text.clone(),
+                },
+                reading.temperature.as_ref().map_or_else(|| "not taken".to_owned(), |(text, _)| text.clone()),
+                reading.method.clone().unwrap_or_else(|| "not said".to_owned()),
+                reading.meter.clone().unwrap_or_else(|| "not said".to_owned()),
+                match &reading.at_20 {
+                    Some(At20::Known(worked)) => show(worked.value, worked.standard_uncertainty, Unit::Ohm),
+                    Some(At20::Between(low, high)) => {
+                        format!("{} – {}", engineering(low.0, 3, Unit::Ohm), engineering(high.0, 3, Unit::Ohm))
+                    }
+                    None => String::new(),
+                },
+            ]
+        })
+        .collect();
+    let sentence = match studied.len() {
+        1 => "One reading stands.".to_owned(),
+        several => format!("{several} readings stand."),
+    };
+    Told {
+        id: "all".into(),
+        sentence,
+        sure: "Each is kept as it was typed; what is corrected stands beside it.".into(),
+        tables: vec![table],
+        ..Told::default()
+    }
+}
+
+fn missing(job: &Job) -> Vec<Step> {
+    let unmeasured = parts::known(job).into_iter().filter(|part| part.unmeasured);
+    unmeasured
+        .map(|part| Step {
+            id: format!("measure-{}", part.id),
+            words: format!("Put the meter to the {}.", part.name),
+            why: format!("At the {}; not measured yet.", part.place),
+            caution: String::new(),
+            decision: String::new(),
+        })
+        .collect()
+}

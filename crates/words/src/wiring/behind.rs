@@ -1,0 +1,284 @@
+//! What stands behind the sentences about the wiring: tables, joins, assumptions, questions.
+
+use asfound_measure::{Decibels, Unit, engineering};
+use asfound_study::wiring::explain::{
+    Agreed, CoilWord, DeadWhy, Explanation, HumWord, JackOhms, KnobEnd, KnobFact, KnobWord, Limit, MetalFact, PerBand,
+    Resonance, StateTold,
+};
+use asfound_study::wiring::{HowKnown, Question, Statement, Trace, TraceQuestion};
+
+use super::names;
+use crate::lists::{and, capital, count};
+use crate::sheet::{Step, Table, Told};
+
+/// How the joins are known, in one sentence.
+pub(super) fn joins(trace: &Trace) -> String {
+    let mut counts = [0_usize; 4];
+    for line in trace.lines() {
+        if let Some(Statement::Join(join)) = &line.statement {
+            let at = match join.how {
+                HowKnown::Metered(_) => 0,
+                HowKnown::Seen(_) => 1,
+                HowKnown::Matched(_) => 2,
+                HowKnown::Unknown => 3,
+            };
+            counts[at] += 1;
+        }
+    }
+    let words = ["metered", "only seen", "only matched by their stubs", "cut and not known"];
+    let told: Vec<String> =
+        counts.iter().zip(words).filter(|(count, _)| **count > 0).map(|(count, word)| format!("{count} {word}")).collect();
+    let all = counts.iter().sum();
+    if all == 0 { "No join is traced yet.".to_owned() } else { format!("Of {}: {}.", count(all, "join", "joins"), and(&told)) }
+}
+
+/// A row for each behaviour.
+pub(super) fn overview(explanation: &Explanation) -> Table {
+    let mut table = Table::with("How the positions differ", &["position", "coils", "#Ω at the jack", "#peak", "#height"]);
+    for group in &explanation.groups {
+        let state = &explanation.states[group.states[0]];
+        table.rows.push(vec![
+            names::short_positions(explanation, &group.states),
+            coils_heard(explanation, state),
+            either(&state.ohms, |ohms| jack_ohms(*ohms)),
+            either(&state.resonance, |resonance| peak(resonance.as_ref())),
+            either(&state.resonance, |resonance| height(resonance.as_ref())),
+        ]);
+    }
+    table
+}
+
+/// A fact that is certain, or all it may be with `or` between.
+fn either<T>(fact: &Agreed<T>, words: impl Fn(&T) -> String) -> String {
+    let mut told: Vec<String> = fact.facts().map(words).collect();
+    told.dedup();
+    told.join(" or ")
+}
+
+fn coils_heard(explanation: &Explanation, state: &StateTold) -> String {
+    let mut told: Vec<String> = Vec::new();
+    for (coil, fact) in state.coils.iter().enumerate() {
+        let heard: Vec<bool> =
+            fact.facts().map(|fact| matches!(fact.word, CoilWord::Sounds | CoilWord::Faint)).collect();
+        match (heard.contains(&true), heard.contains(&false)) {
+            (true, false) => told.push(explanation.coils[coil].clone()),
+            (true, true) => told.push(format!("perhaps {}", explanation.coils[coil])),
+            _ => {}
+        }
+    }
+    if told.is_empty() { "none".to_owned() } else { told.join(", ") }
+}
+
+fn jack_ohms(ohms: JackOhms) -> String {
+    match ohms {
+        JackOhms::Reads(ohms) => engineering(ohms.0, 4, Unit::Ohm),
+        JackOhms::Open => "over range".to_owned(),
+    }
+}
+
+fn peak(resonance: Option<&Resonance>) -> String {
+    resonance.map_or_else(|| "none".to_owned(), |resonance| engineering(resonance.at.0, 3, Unit::Hertz))
+}
+
+fn height(resonance: Option<&Resonance>) -> String {
+    resonance.map_or_else(|| "–".to_owned(), |resonance| decibels(resonance.height))
+}
+
+/// `+3.9 dB`, with a true minus sign; silence as a word.
+pub(super) fn decibels(level: Decibels) -> String {
+    if !level.0.is_finite() || level.0 < -100.0 {
+        return "silent".to_owned();
+    }
+    let rounded = format!("{:.1}", level.0.abs());
+    let sign = if rounded == "0.0" { "" } else if level.0 < 0.0 { "−" } else { "+" };
+    format!("{sign}{rounded} dB")
+}
+
+/// The figures of one state.
+pub(super) fn tables(explanation: &Explanation, state: &StateTold) -> Vec<Table> {
+    let mut tables = vec![coils(explanation, state), knobs(explanation, state), jack(state)];
+    let colouring = colouring(state);
+    if !colouring.rows.is_empty() {
+        tables.push(colouring);
+    }
+    let metal = metal(state);
+    if !metal.rows.is_empty() {
+        tables.push(metal);
+    }
+    tables.retain(|table| !table.rows.is_empty());
+    tables
+}
+
+fn with_bands(first: Vec<String>, bands: &PerBand<Decibels>) -> Vec<String> {
+    let mut row = first;
+    row.extend([bands.low, bands.middle, bands.high].map(decibels));
+    row
+}
+
+fn coils(explanation: &Explanation, state: &StateTold) -> Table {
+    let mut table = Table::with("Coils at the jack, against each coil's own voltage", &["coil", "word", "#lows", "#middle", "#highs"]);
+    for (coil, fact) in state.coils.iter().enumerate() {
+        for fact in fact.facts() {
+            table.rows.push(with_bands(vec![explanation.coils[coil].clone(), coil_word(fact.word).to_owned()], &fact.level));
+        }
+    }
+    table
+}
+
+fn coil_word(word: CoilWord) -> &'static str {
+    match word {
+        CoilWord::Sounds => "sounds",
+        CoilWord::Faint => "faint",
+        CoilWord::Silent => "silent",
+        CoilWord::Dead(DeadWhy::EndLoose) => "dead: an end is loose",
+        CoilWord::Dead(DeadWhy::Shorted) => "dead: shorted",
+        CoilWord::Dead(DeadWhy::Aside) => "dead: off the path",
+    }
+}
+
+fn knobs(explanation: &Explanation, state: &StateTold) -> Table {
+    let mut table = Table::with(
+        "What each knob does, from its open end to its other end",
+        &["knob", "what it does", "#lows", "#middle", "#highs"],
+    );
+    for (pot, fact) in state.knobs.iter().enumerate() {
+        for fact in fact.facts() {
+            let first = vec![explanation.pots[pot].clone(), knob_words(explanation, fact)];
+            table.rows.push(with_bands(first, &fact.at_other_end));
+        }
+    }
+    table
+}
+
+/// What a knob does, in words.
+pub(super) fn knob_words(explanation: &Explanation, fact: &KnobFact) -> String {
+    let those = |coils: &[usize], all: bool| if all { "all".to_owned() } else { names::coils(explanation, coils) };
+    let words = match &fact.word {
+        KnobWord::Nothing => "nothing".to_owned(),
+        KnobWord::Volume { silences, all } => format!("volume for {}", those(silences, *all)),
+        KnobWord::Kills { silences, all } => format!("cuts off {} at its end, little before", those(silences, *all)),
+        KnobWord::Blend { brings_in, silences } if silences.is_empty() => {
+            format!("blends in {}", names::coils(explanation, brings_in))
+        }
+        KnobWord::Blend { brings_in, silences } => format!(
+            "blends from {} to {}",
+            names::coils(explanation, silences),
+            names::coils(explanation, brings_in)
+        ),
+        KnobWord::TrebleCut => "takes the highs down".to_owned(),
+        KnobWord::BassCut => "takes the lows down".to_owned(),
+        KnobWord::Level => "level, without silencing".to_owned(),
+    };
+    match fact.open_end {
+        Some(KnobEnd::Lug1) => format!("{words}; open with the wiper at lug 1"),
+        Some(KnobEnd::Lug3) => format!("{words}; open with the wiper at lug 3"),
+        None => words,
+    }
+}
+
+fn jack(state: &StateTold) -> Table {
+    let mut table = Table::with("At the jack", &["what", "figure"]);
+    let mut row = |name: &str, figure: String| {
+        if !figure.is_empty() {
+            table.rows.push(vec![name.to_owned(), figure]);
+        }
+    };
+    row("a meter reads, cable out", either(&state.ohms, |ohms| jack_ohms(*ohms)));
+    row("peak", either(&state.resonance, |resonance| match resonance {
+        Some(resonance) => format!("{}, {}", peak(Some(resonance)), height(Some(resonance))),
+        None => "none".to_owned(),
+    }));
+    row("hum left of the sum", either(&state.hum, |hum| match hum.word {
+        HumWord::NoCoil => "no coil heard".to_owned(),
+        HumWord::OneCoil => "one coil: nothing cancels it".to_owned(),
+        _ => format!("{:.3}", hum.ratio),
+    }));
+    row("no way to the jack", either(&state.floating, |parts| if parts.is_empty() { String::new() } else { and(parts) }));
+    table
+}
+
+fn colouring(state: &StateTold) -> Table {
+    let mut table = Table::with(
+        "Parts that colour the sound wherever the knobs stand: change if taken out",
+        &["part", "#lows", "#middle", "#highs"],
+    );
+    for colouring in &state.colouring {
+        for without in colouring.without.facts().flatten() {
+            table.rows.push(with_bands(vec![colouring.part.clone()], without));
+        }
+    }
+    table
+}
+
+fn metal(state: &StateTold) -> Table {
+    let mut table = Table::with("Metal that can be touched", &["metal", "joined to"]);
+    for told in &state.metal {
+        table.rows.push(vec![
+            told.metal.clone(),
+            either(&told.fact, |fact| match fact {
+                MetalFact::Grounded => "ground".to_owned(),
+                MetalFact::Floating => "nothing".to_owned(),
+                MetalFact::Live { ohms_to_sleeve: Some(ohms), .. } => {
+                    format!("signal; {} to the sleeve", engineering(ohms.0, 3, Unit::Ohm))
+                }
+                MetalFact::Live { ohms_to_sleeve: None, .. } => "signal; over range to the sleeve".to_owned(),
+            }),
+        ]);
+    }
+    table
+}
+
+/// What is taken for granted or left out.
+pub(super) fn limit(explanation: &Explanation, limit: &Limit) -> String {
+    match limit {
+        Limit::EqualWeights => "Every way a cut lead can have gone, and either sign of an untapped coil, is as likely as the others: nothing says otherwise.".to_owned(),
+        Limit::InductanceAssumed { coil, assumed } => format!(
+            "The inductance of the {} was not measured; {} is taken, and most pickups have 1 to 10 H (Lemme 2009).",
+            names::coil(explanation, *coil),
+            engineering(assumed.0, 2, Unit::Henry)
+        ),
+        Limit::CapacitanceAssumed { coil, assumed } => format!(
+            "The winding capacitance of the {} was not measured; {} is taken, and most have 80 to 200 pF (Lemme 2009).",
+            names::coil(explanation, *coil),
+            engineering(assumed.0, 2, Unit::Farad)
+        ),
+        Limit::LoadAssumed { capacitance, resistance } => format!(
+            "The jack feeds a cable of {} and an input of {}.",
+            engineering(capacitance.0, 3, Unit::Farad),
+            engineering(resistance.0, 3, Unit::Ohm)
+        ),
+        Limit::MiddleIsHalfOfOhms => "The middle of a knob is half of its ohms; where that lies on the turn depends on its taper.".to_owned(),
+        Limit::CoilsNotCoupled => "The coils do not feel each other's fields.".to_owned(),
+        Limit::StatesLeftOut { told, of } => format!("Only the first {told} of {of} combinations of the switches are told; the rest can be asked for by knob and position."),
+        Limit::PossibilitiesLeftOut { told, of } => format!("Only the likeliest {told} of {of} ways the cut leads can have gone are followed."),
+        Limit::SignsLeftOut { coils } => format!("Too many coils are untapped to follow every case; these are taken as clockwise and north: {}.", names::coils(explanation, coils)),
+        _ => String::new(),
+    }
+}
+
+/// A value that looks like a slip, as a finding.
+pub(super) fn question(asked: &TraceQuestion) -> Option<Told> {
+    let (sentence, sure) = match &asked.question {
+        Question::CoilOhmsLow { coil, read, perhaps, .. } => (
+            format!("The coil {coil} is traced with {read}: most likely {} was meant.", engineering(perhaps.0, 3, Unit::Ohm)),
+            "No pickup coil reads so low. It is kept, and reckoned with, as typed.".to_owned(),
+        ),
+        Question::JoinOhmsHigh { read, .. } => (
+            format!("A join is metered with {read}: a part may lie between."),
+            "A join of wire and solder reads under an ohm or two. It is reckoned with as a join.".to_owned(),
+        ),
+        _ => return None,
+    };
+    Some(Told {
+        id: format!("question-{}", asked.line),
+        sentence: capital(&sentence),
+        sure: format!("{sure} Line {} of the trace.", asked.line),
+        next: vec![Step {
+            id: format!("trace-line-{}", asked.line),
+            words: "Meter it once more, with range and unit in view.".into(),
+            why: "A slip of the unit changes everything that follows from it.".into(),
+            ..Step::default()
+        }],
+        ..Told::default()
+    })
+}

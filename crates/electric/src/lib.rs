@@ -3,6 +3,7 @@
 mod circuit;
 mod plan;
 mod taper;
+pub mod trace;
 
 pub use circuit::{
     Circuit, CircuitError, Coil, Coupling, Eddy, Join, JoinTo, Known, NoSuchLug, Part, Pot, Sign, Sort, Terminal,

@@ -252,7 +252,12 @@ impl Gathered {
 
     /// `value` where nothing was wrong.
     pub(super) fn answer<T>(self, value: T) -> Result<T, TraceFaults> {
-        if self.told.is_empty() { Ok(value) } else { Err(TraceFaults { told: self.told, more: self.more }) }
+        if self.told.is_empty() { Ok(value) } else { Err(self.told()) }
+    }
+
+    /// What was gathered.
+    pub(super) fn told(self) -> TraceFaults {
+        TraceFaults { told: self.told, more: self.more }
     }
 }
 

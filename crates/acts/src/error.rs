@@ -9,6 +9,14 @@ pub enum ActError {
     /// No job has this number.
     #[error("There is no job {0} in this workshop. The start page lists those there are.")]
     NoSuchJob(String),
+    /// No part, or more than one, is called so.
+    #[error("No one part of the job is called “{name}”. {}", say_which(.nearest))]
+    NoSuchPart {
+        /// The name given.
+        name: String,
+        /// What it may be.
+        nearest: Vec<String>,
+    },
     /// No entry has this place.
     #[error("Job {number} has no entry {seq}. Its history lists those there are.")]
     NoSuchEntry {
@@ -68,11 +76,18 @@ impl ActError {
     /// What sort of trouble it is.
     pub fn trouble(&self) -> Trouble {
         match self {
-            ActError::NoSuchJob(_) | ActError::NoSuchEntry { .. } | ActError::NoPicture(_) => Trouble::NotThere,
+            ActError::NoSuchJob(_)
+            | ActError::NoSuchPart { .. }
+            | ActError::NoSuchEntry { .. }
+            | ActError::NoPicture(_) => Trouble::NotThere,
             ActError::Empty { .. } | ActError::TooLarge { .. } | ActError::Foreign(_) | ActError::Entry(_) => {
                 Trouble::NotTaken
             }
             ActError::Store(_) | ActError::NoRandomness(_) | ActError::BadKey(_) => Trouble::Broken,
         }
     }
+}
+
+fn say_which(nearest: &[String]) -> String {
+    if nearest.is_empty() { "Name a part first.".to_owned() } else { format!("It may be one of these: {}.", nearest.join(", ")) }
 }

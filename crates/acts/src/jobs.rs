@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use asfound_record::{Body, Cite, Job, Job1, JobKnown1, Piece1};
 use asfound_study::bench::{self, Card};
+use asfound_study::parts::WhichPart;
 
 use crate::error::ActError;
 use crate::workshop::{Workshop, random_id};
@@ -120,6 +121,18 @@ impl Workshop {
         }
         cards.sort_by(|a, b| b.last_at.cmp(&a.last_at).then_with(|| b.number.cmp(&a.number)));
         Ok(cards)
+    }
+
+    /// The id of the part that a name means.
+    ///
+    /// # Errors
+    /// Where no part, or more than one, is called so.
+    pub fn part_named(&self, number: &str, name: &str) -> Result<String, ActError> {
+        match asfound_study::parts::find(&*self.job(number)?, name, None) {
+            WhichPart::One(id) => Ok(id),
+            WhichPart::Several(names) => Err(ActError::NoSuchPart { name: name.to_owned(), nearest: names }),
+            WhichPart::None { nearest } => Err(ActError::NoSuchPart { name: name.to_owned(), nearest }),
+        }
     }
 
     /// A new draft id. A page puts it into a form, so that the form sent twice keeps once.

@@ -9,6 +9,9 @@ use crate::workshop::Workshop;
 /// The most that is taken in one piece.
 pub const MOST_BYTES: u64 = 256 * 1024 * 1024;
 
+/// Long side of a picture on paper: 80 mm at about 300 dots an inch.
+const PAPER_PIXELS: u32 = 1000;
+
 /// A file that was kept.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PhotographKept {
@@ -78,6 +81,21 @@ impl Workshop {
         let made = preview(&bytes, long_side).map_err(|why| ActError::NoPicture(why.to_string()))?;
         self.store.keep_preview(hash, long_side, &made)?;
         Ok(made)
+    }
+
+    /// The job's photographs as they go on paper: upright, shrunk, without location. What cannot be decoded is left out.
+    ///
+    /// # Errors
+    /// Where there is no such job, or the folder cannot be read.
+    pub fn pictures_for_paper(&self, number: &str) -> Result<Vec<(String, Vec<u8>)>, ActError> {
+        let job = self.job(number)?;
+        let mut pictures = Vec::new();
+        for item in job.photographs.iter().filter(|item| item.body.width.is_some()) {
+            if let Ok(jpeg) = self.preview(&item.body.original, PAPER_PIXELS) {
+                pictures.push((item.body.original.clone(), jpeg));
+            }
+        }
+        Ok(pictures)
     }
 
     /// The copy that may leave the house, by its own hash.

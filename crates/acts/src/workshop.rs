@@ -94,6 +94,11 @@ impl Workshop {
         (self.clock)()
     }
 
+    /// The day by the person's clock, ISO 8601.
+    pub fn today(&self) -> String {
+        self.now().get(..10).unwrap_or("1970-01-01").to_owned()
+    }
+
     /// The workshop's own entries, folded: its name, persons, meters, keys and seals.
     ///
     /// # Errors
@@ -105,7 +110,7 @@ impl Workshop {
     /// The workshop's name.
     pub fn name(&self) -> String {
         let about = self.about().ok();
-        let named = about.as_ref().and_then(|job| job.workshops.last().map(|item| item.body.name.clone()));
+        let named = about.as_ref().and_then(|job| job.workshop.as_ref()).map(|item| item.body.name.clone());
         named.unwrap_or_else(|| "Workshop".to_owned())
     }
 

@@ -1,2 +1,48 @@
 //! The program: command line, settings, start-up.
-fn main() {}
+//!
+//! This room alone reads arguments and environment, prints, and turns every error into a sentence and an exit code. It
+//! holds no formula and no sentence about an instrument; each command is a few lines that ask the other rooms.
+
+mod arguments;
+mod commands;
+mod demo;
+mod failure;
+mod json;
+mod print;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use crate::arguments::{Arguments, Command};
+use crate::failure::Failure;
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    match run(&arguments) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) if failure.is_closed_pipe() => ExitCode::SUCCESS,
+        Err(failure) => {
+            print::complain(&failure.to_string());
+            failure.exit_code()
+        }
+    }
+}
+
+fn run(arguments: &Arguments) -> Result<(), Failure> {
+    let folder = arguments.folder.as_path();
+    match &arguments.command {
+        Command::Demo { folder, no_serve, port } => commands::demo::run(folder, !no_serve, *port),
+        Command::Start { name } => commands::start::run(folder, name),
+        Command::Open { title } => commands::jobs::open(folder, &title.join(" ")),
+        Command::Jobs { json } => commands::jobs::list(folder, *json),
+        Command::Say { number, line } => commands::say::run(folder, number, &line.join(" ")),
+        Command::Photograph { number, files, part } => commands::say::photographs(folder, number, files, part.as_deref()),
+        Command::History { number, json } => commands::jobs::history(folder, number, *json),
+        Command::Explain { trace, json } => commands::explain::run(trace, *json),
+        Command::Dossier { number, out } => commands::dossier::run(folder, number, out.as_deref()),
+        Command::Lines { number } => commands::jobs::lines(folder, number),
+        Command::Verify { file, json } => commands::verify::run(folder, file.as_deref(), *json),
+        Command::Serve { port } => commands::serve::run(folder, *port),
+    }
+}

@@ -11,6 +11,10 @@ use crate::figures::{self, Figure};
 use crate::paper::{Attachment, Block, Column, Paper, PaperError, Photograph, Section};
 use crate::signs::{Room, Signs, breakable, by_number, shortened};
 
+/// Up to so many bytes of text a finding or a table of a few rows is kept on one page; more could
+/// be higher than a page, and what is kept together and does not fit would be cut.
+const WHOLE: usize = 900;
+
 /// What the template reads.
 pub(crate) struct Sheet {
     /// The content of `paper.json`.
@@ -51,6 +55,8 @@ pub(crate) fn sheet(
         "summary": maker.texts(&paper.summary, Room::Capitals(24)),
         "sections": sections,
         "colophon": maker.texts(&paper.colophon, Room::Page),
+        "colophon_whole": paper.colophon.iter().map(String::len).sum::<usize>() < 3 * WHOLE
+            && attachments.len() < 8,
         "foot_note": maker.line(&paper.foot_note, 70),
         "attachments": attachments.iter().map(|file| json!({
             "name": file.name,
@@ -107,7 +113,7 @@ impl Maker<'_> {
             Block::Note(text) => self.said("note", text),
             Block::Finding { sentence, sure, rests_on } => {
                 let sentence = self.text(sentence, Room::Capitals(22));
-                let whole = sentence.len() < 900;
+                let whole = sentence.len() < WHOLE;
                 (!sentence.is_empty()).then(|| {
                     json!({
                         "kind": "finding",
@@ -164,6 +170,7 @@ impl Maker<'_> {
             return Ok(None);
         }
         let room = Room::Capitals((60 / columns.len()).clamp(4, 20));
+        let whole = rows.len() <= 8 && rows.iter().flatten().map(String::len).sum::<usize>() < WHOLE;
         let heads: Vec<_> =
             columns.iter().enumerate().map(|(at, c)| self.head(c, longest(rows, at), room)).collect();
         let rows: Vec<Vec<Value>> = rows
@@ -177,8 +184,13 @@ impl Maker<'_> {
                     .collect()
             })
             .collect();
-        let caption = self.text(caption, Room::Capitals(24));
-        Ok(Some(json!({ "kind": "table", "caption": caption, "columns": heads, "rows": rows })))
+        Ok(Some(json!({
+            "kind": "table",
+            "caption": self.text(caption, Room::Capitals(24)),
+            "columns": heads,
+            "whole": whole,
+            "rows": rows,
+        })))
     }
 
     /// A column's head. Figures too long to stand on one line are set as words.
@@ -203,7 +215,8 @@ impl Maker<'_> {
     fn plot(&mut self, svg: &str, caption: &str, alt: &str) -> Value {
         // The signs of the drawing's own markup are all printable, so only its texts change.
         let bytes = Bytes::from_string(self.signs.printable(svg));
-        let drawn = SvgImage::new(bytes.clone()).is_ok();
+        // A picture inside a drawing would be a way to files that are not part of the paper.
+        let drawn = !svg.contains("<image") && SvgImage::new(bytes.clone()).is_ok();
         let shape = drawn.then(|| json!({ "file": self.keep(bytes) }));
         let alt = self.described(alt, caption, "A plot without a description.");
         let caption = self.text(caption, Room::Capitals(24));

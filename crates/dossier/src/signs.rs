@@ -43,9 +43,6 @@ impl<'a> Signs<'a> {
                     out.push(sign);
                 }
                 _ if is_silent(sign) => {}
-                // U+2400 to U+2421 draw the control signs.
-                '\0'..='\u{1f}' => out.extend(char::from_u32(0x2400 + u32::from(sign))),
-                '\u{7f}' => out.push('\u{2421}'),
                 _ if self.prints(sign) => out.push(sign),
                 _ => {
                     out.push_str(&by_number(sign));

@@ -129,13 +129,14 @@ fn refuse_doubtful_marks(
     }
     let could_group = (1..=3).contains(&before.len()) && !before.starts_with('0');
     if sign == ',' && could_group && after.len() == 3 {
-        let [unit, larger, _] = wanted.usual_units();
-        let unit = wanted.unit_when_bare().unwrap_or(unit);
-        let larger = if larger == unit { wanted.usual_units()[2] } else { larger };
+        let usual = wanted.usual_units();
+        let typed = Unit::spelled(&plain(cursor.rest().trim()), wanted);
+        let unit = typed.or(wanted.unit_when_bare()).unwrap_or(usual[1]);
+        let other = usual.into_iter().find(|other| *other != unit).unwrap_or(unit);
         let hints = [
             format!("{minus}{before}{after} {unit}"),
             format!("{minus}{before}.{after} {unit}"),
-            format!("{minus}{before}.{after} {larger}"),
+            format!("{minus}{before}.{after} {other}"),
         ];
         return Err(ReadError::at(cursor.text, mark, Problem::CommaOrThousands, hints));
     }
@@ -152,7 +153,7 @@ fn letter_mark(rest: &str, wanted: Dimension) -> Option<char> {
     // Other dimensions are looked at too, so that `2n2` for a resistance is answered with "capacitance".
     let known = |d: Dimension| Unit::spelled(&spelling, d).is_some() || Unit::could_be(&spelling, d).is_some();
     let marks = |d: Dimension| d.takes_letter_as_decimal_sign() && known(d);
-    (marks(wanted) || Dimension::ALL.into_iter().any(marks)).then_some(letter)
+    (wanted.takes_letter_as_decimal_sign() && Dimension::ALL.into_iter().any(marks)).then_some(letter)
 }
 
 /// `e3` behind a number, as instruments send it. `None` when the power is beyond all reason.
@@ -208,8 +209,7 @@ fn fraction(
     let value = fraction_value(whole, above, below);
     let Some((mut decimal, denominator)) = value else {
         let place = if below.is_empty() { line..cursor.at } else { place };
-        let hints = ["12-3/8 in", "12.375 in", "314.3 mm"].map(str::to_owned);
-        return Err(ReadError::at(cursor.text, place, Problem::Fraction, hints));
+        return Err(ReadError::at(cursor.text, place, Problem::Fraction, hints(wanted, None)));
     };
     if wanted != Dimension::Length {
         let number = if negative { format!("-{decimal}") } else { decimal.to_string() };

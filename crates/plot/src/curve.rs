@@ -31,10 +31,15 @@ impl Curve {
             .filter(|run| !run.is_empty())
             .map(|run| run.iter().map(|&(frequency, level)| (libm::log10(frequency), level)).collect())
             .collect();
-        Self { label: label.into(), runs }
+        let label: String = label.into();
+        let label = match label.trim() {
+            "" => "unnamed".to_owned(),
+            name => name.to_owned(),
+        };
+        Self { label, runs }
     }
 
-    /// The name set on the line.
+    /// The name set on the line, without blanks around it; `unnamed` where none was given.
     pub fn label(&self) -> &str {
         &self.label
     }

@@ -1,4 +1,4 @@
-//! Where the name of a curve can stand: beside its own line, on no other line, on no other name, inside the frame.
+//! Where the name of a curve can stand: beside its own line, away from every other, on no other name, in the frame.
 
 use crate::mark::Point;
 
@@ -12,6 +12,10 @@ pub(crate) struct Box2 {
 }
 
 impl Box2 {
+    fn grown(&self, by: f64) -> Self {
+        Self { left: self.left - by, top: self.top - by, right: self.right + by, bottom: self.bottom + by }
+    }
+
     pub(crate) fn meets(&self, other: &Self) -> bool {
         self.left < other.right && other.left < self.right && self.top < other.bottom && other.top < self.bottom
     }
@@ -28,10 +32,9 @@ pub(crate) struct Wanted<'a> {
 const COLUMN: f64 = 2.0;
 /// Between a name and its own line.
 const GAP: f64 = 3.0;
-/// Between a name and any other line.
-const CLEAR: f64 = 2.0;
-/// A line this close to another cannot be told from it by eye, so it cannot stand in its way.
-const SAME_LINE: f64 = 0.75;
+/// Between a name and any other line: so much more than the gap that nobody takes the name for that line's. It follows
+/// that where two lines run together neither gets its name.
+const CLEAR: f64 = 8.0;
 /// Room around a name beyond which more room is no gain.
 const ROOMY: f64 = 30.0;
 
@@ -62,7 +65,7 @@ fn one_round(first: usize, spots: &[Vec<Spot>]) -> (f64, Vec<Option<Box2>>) {
     let mut total = 0.0;
     for step in 0..spots.len() {
         let own = (first + step) % spots.len();
-        let free = |spot: &&Spot| places.iter().flatten().all(|taken| !taken.meets(&spot.place));
+        let free = |spot: &&Spot| places.iter().flatten().all(|taken| !taken.meets(&spot.place.grown(GAP)));
         let cheapest = spots[own].iter().filter(free).min_by(|a, b| a.cost.total_cmp(&b.cost)).copied();
         // A name without a place costs more than any place does.
         total += cheapest.map_or(1e6, |spot| spot.cost);
@@ -126,31 +129,18 @@ fn spot(
     let reach = |column: &(f64, f64)| if above { column.0 - place.bottom } else { place.top - column.1 };
     let looseness = line.iter().map(reach).sum::<f64>() / line.len() as f64;
     let mut room = ROOMY;
+    // A line that passes just beside the name is as near as one that passes over it.
+    let (begin, end) = (span.start.saturating_sub(2), (span.end + 2).min(columns[own].len()));
     for (_, others) in columns.iter().enumerate().filter(|(index, _)| *index != own) {
-        for (other, mine) in others[span.clone()].iter().zip(&line) {
-            let Some(other) = *other else { continue };
-            room = room.min(room_beside(place, other, *mine, above)?);
+        for other in others[begin..end].iter().flatten() {
+            room = room.min((other.0 - place.bottom).max(place.top - other.1));
         }
+    }
+    if room < CLEAR {
+        return None;
     }
     // A roomy spot reads best; a name far from its line, as on a steep slope, reads worst.
     Some(Spot { place, cost: looseness - 0.8 * room })
-}
-
-/// The room between a name and another line in one column. `None` where that line runs through the name, or
-/// between the name and its own line.
-fn room_beside(place: Box2, other: (f64, f64), mine: (f64, f64), above: bool) -> Option<f64> {
-    if other.1 > place.top - CLEAR && other.0 < place.bottom + CLEAR {
-        return None;
-    }
-    let between = if above {
-        other.0 >= place.bottom && other.0 < mine.0 - SAME_LINE
-    } else {
-        other.1 <= place.top && other.1 > mine.1 + SAME_LINE
-    };
-    if between {
-        return None;
-    }
-    Some(if other.0 >= place.bottom { other.0 - place.bottom } else { place.top - other.1 })
 }
 
 #[cfg(test)]

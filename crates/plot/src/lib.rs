@@ -41,12 +41,11 @@ mod table;
 mod text;
 mod thin;
 
-use asfound_measure::Hertz;
+use asfound_measure::{Hertz, Quantity};
 
 pub use curve::Curve;
 pub use mark::{Anchor, Class, Drawing, Mark, Point, Series, Size};
 pub use response::{HIGHEST, LOWEST};
-pub use strip::Drawable;
 pub use svg::{Style, css};
 pub use table::Table;
 
@@ -74,7 +73,7 @@ impl Plot {
     ///
     /// `what` names the values in the plural, as in `earlier readings of like coils`; their number is set before it.
     /// `name` is set at the marked value. `marked` is not one of `values`. The unit takes a prefix of the SI where it can.
-    pub fn strip<Q: Drawable>(
+    pub fn strip<Q: Quantity>(
         title: impl Into<String>,
         what: impl Into<String>,
         values: &[Q],

@@ -149,17 +149,6 @@ pub enum Mark {
         /// Its radius.
         radius: f64,
     },
-    /// An upright rectangle.
-    Rect {
-        /// What it is for.
-        class: Class,
-        /// Its upper left corner.
-        corner: Point,
-        /// Its width.
-        width: f64,
-        /// Its height.
-        height: f64,
-    },
 }
 
 /// A finished figure: its view box, `0 0 width height`, and what stands in it.

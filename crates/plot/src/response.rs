@@ -46,7 +46,7 @@ impl Response {
                 group.push(Mark::Path { class: Class::Curve(series), strokes });
             }
             match places[index] {
-                Some(place) => group.push(layout.name(curve.label().trim(), place, series)),
+                Some(place) => group.push(layout.name(curve.label(), place, series)),
                 None => key.push((series, curve.label())),
             }
             marks.push(Mark::Group(group));
@@ -62,7 +62,7 @@ impl Response {
             .curves
             .iter()
             .zip(strokes)
-            .map(|(curve, strokes)| Wanted { strokes, width: width(curve.label().trim(), Face::Serif, size), height: size })
+            .map(|(curve, strokes)| Wanted { strokes, width: width(curve.label(), Face::Serif, size), height: size })
             .collect();
         arrange(&wanted, layout.inner())
     }
@@ -84,7 +84,7 @@ impl Response {
 
     pub(crate) fn table(&self, frequencies: &[Hertz]) -> Table {
         let mut header = vec!["frequency".to_owned()];
-        header.extend(self.curves.iter().map(|curve| format!("{}, dB", curve.label().trim())));
+        header.extend(self.curves.iter().map(|curve| format!("{}, dB", curve.label())));
         let row = |at: &Hertz| {
             let levels = self.curves.iter().map(|curve| match curve.level_at(*at) {
                 Some(level) => signed(level.value(), 1),
@@ -107,7 +107,7 @@ fn band() -> (f64, f64) {
 
 /// What a curve does, in a few words.
 fn describe(curve: &Curve) -> String {
-    let label = curve.label().trim();
+    let label = curve.label();
     let highest = curve.inside(band()).max_by(|a, b| a.1.total_cmp(&b.1));
     let lowest = curve.inside(band()).min_by(|a, b| a.1.total_cmp(&b.1));
     let (Some(highest), Some(lowest)) = (highest, lowest) else { return format!("{label} has no levels here") };
@@ -202,7 +202,7 @@ impl Layout {
             let x = self.across.place(libm::log10(frequency.value()));
             let (from, to) = (Point::new(x, frame.top), Point::new(x, frame.bottom));
             marks.push(Mark::Line { class: Class::Grid, from, to });
-            let at = Point::new(x, frame.bottom + self.size.axis_type() * 1.3);
+            let at = Point::new(x, frame.bottom + self.size.axis_type() * 1.4);
             marks.push(text(at, Anchor::Middle, tick(frequency.value())));
         }
         Mark::Group(marks)
@@ -215,7 +215,7 @@ impl Layout {
         let mut marks: Vec<Mark> =
             lines.map(|(index, line)| text(Point::new(0.0, size * (1.0 + 1.3 * index as f64)), Anchor::Start, line)).collect();
         let middle = (self.frame.left + self.frame.right) / 2.0;
-        marks.push(text(Point::new(middle, self.frame.bottom + size * 2.7), Anchor::Middle, "frequency, Hz"));
+        marks.push(text(Point::new(middle, self.frame.bottom + size * 2.8), Anchor::Middle, "frequency, Hz"));
         Mark::Group(marks)
     }
 
@@ -245,7 +245,7 @@ impl Layout {
     /// of the whole figure.
     fn key(&self, names: &[(Series, &str)]) -> (Vec<Mark>, f64) {
         let size = self.size.label_type();
-        let mut y = self.frame.bottom + self.size.axis_type() * 3.2;
+        let mut y = self.frame.bottom + self.size.axis_type() * 3.3;
         let mut marks = Vec::new();
         for (series, label) in names {
             let class = Class::Curve(*series);

@@ -1,40 +1,11 @@
 //! Values of one kind along one axis, and the one among them that the question is about.
 
-use asfound_measure as measure;
+use asfound_measure::Quantity;
 
 use crate::axis::{Axis, multiples, round_step};
 use crate::mark::{Anchor, Class, Drawing, Mark, Point, Size};
 use crate::table::Table;
 use crate::text::{Face, number, width, wrap};
-
-/// A quantity that can be drawn along an axis.
-pub trait Drawable: Copy {
-    /// The symbol of its unit.
-    const SYMBOL: &'static str;
-    /// Whether the unit takes the prefixes of the SI, as ohms do and degrees do not.
-    const PREFIXED: bool;
-
-    /// The bare number, in that unit.
-    fn number(self) -> f64;
-}
-
-macro_rules! drawable {
-    ($($name:ident $prefixed:literal),*) => {$(
-        impl Drawable for measure::$name {
-            const SYMBOL: &'static str = Self::SYMBOL;
-            const PREFIXED: bool = $prefixed;
-
-            fn number(self) -> f64 {
-                self.value()
-            }
-        }
-    )*};
-}
-
-drawable!(
-    Ohms true, Henries true, Farads true, Hertz true, Volts true, Amperes true, Seconds true,
-    Celsius false, Millimetres false, Grams false, Decibels false, Degrees false
-);
 
 /// Prefixes of the SI with their powers of ten (SI brochure, 9th edition, table 7), as far as a bench needs them.
 const PREFIXES: [(f64, &str); 7] =
@@ -42,9 +13,8 @@ const PREFIXES: [(f64, &str); 7] =
 
 /// Beyond this a value is a computing accident and is left out, like one that is not finite.
 const NO_VALUE_BEYOND: f64 = 1e12;
-const RADIUS: f64 = 4.0;
 /// Dots that would touch stand above each other, up to this many.
-const STOREYS: usize = 5;
+const STOREYS: usize = 6;
 
 /// Values of one kind, already in the unit they are shown in.
 #[derive(Debug, Clone, PartialEq)]
@@ -58,21 +28,21 @@ pub(crate) struct Strip {
 }
 
 impl Strip {
-    pub(crate) fn new<Q: Drawable>(title: String, what: String, values: &[Q], marked: Q, name: String) -> Self {
+    pub(crate) fn new<Q: Quantity>(title: String, what: String, values: &[Q], marked: Q, name: String) -> Self {
         let usable = |value: &f64| value.is_finite() && value.abs() < NO_VALUE_BEYOND;
-        let mut values: Vec<f64> = values.iter().map(|value| value.number()).filter(usable).collect();
+        let mut values: Vec<f64> = values.iter().map(|value| value.size()).filter(usable).collect();
         values.sort_by(f64::total_cmp);
-        let marked = Some(marked.number()).filter(usable);
+        let marked = Some(marked.size()).filter(usable);
         let greatest = values.iter().chain(&marked).fold(0.0_f64, |greatest, value| greatest.max(value.abs()));
         let fits = |prefix: &&(f64, &str)| greatest >= prefix.0;
-        let (factor, prefix) = match Q::PREFIXED {
+        let (factor, prefix) = match takes_prefix(Q::UNIT) {
             true => PREFIXES.iter().find(fits).copied().unwrap_or((1.0, "")),
             false => (1.0, ""),
         };
         Self {
             title,
             what: what.trim().to_owned(),
-            unit: format!("{prefix}{}", Q::SYMBOL),
+            unit: format!("{prefix}{}", Q::UNIT),
             values: values.iter().map(|value| value / factor).collect(),
             marked: marked.map(|value| value / factor),
             name: name.trim().to_owned(),
@@ -106,7 +76,7 @@ impl Strip {
         let (left, right) = (margin, size.width() - margin);
         let name = if self.marked.is_some() { wrap(&self.name, Face::Serif, label_size, size.width()) } else { Vec::new() };
         let top = label_size * (1.25 * name.len() as f64 + 0.3);
-        let base = top + 2.0 * RADIUS * STOREYS as f64 + 4.0;
+        let base = top + 2.0 * radius(size) * STOREYS as f64 + 4.0;
         let ends = (ticks.first().copied().unwrap_or(0.0), ticks.last().copied().unwrap_or(1.0));
         let axis = Axis::new(ends, (left, right));
 
@@ -122,7 +92,7 @@ impl Strip {
             foot += type_size * 1.35;
             rule.push(text(Point::new(size.width() / 2.0, foot), Anchor::Middle, &line));
         }
-        let mut marks = vec![Mark::Group(rule), Mark::Group(self.dots(&axis, base))];
+        let mut marks = vec![Mark::Group(rule), Mark::Group(self.dots(&axis, base, radius(size)))];
         if let Some(value) = self.marked {
             marks.push(marked(axis.place(value), (top, base), &name, size));
         }
@@ -134,16 +104,16 @@ impl Strip {
         if self.what.is_empty() { self.unit.clone() } else { format!("{}; {count} {}", self.unit, self.what) }
     }
 
-    fn dots(&self, axis: &Axis, base: f64) -> Vec<Mark> {
+    fn dots(&self, axis: &Axis, base: f64, radius: f64) -> Vec<Mark> {
         // For each storey, the right edge of its last dot. Values rise, so a dot can only touch those before it.
         let mut taken = [f64::NEG_INFINITY; STOREYS];
         let mut dots = Vec::with_capacity(self.values.len());
         for value in &self.values {
             let x = axis.place(*value);
-            let storey = taken.iter().position(|edge| x - RADIUS >= *edge).unwrap_or(STOREYS - 1);
-            taken[storey] = x + RADIUS;
-            let y = base - 2.0 - RADIUS - 2.0 * RADIUS * storey as f64;
-            dots.push(Mark::Circle { class: Class::Dot, centre: Point::new(x, y), radius: RADIUS });
+            let storey = taken.iter().position(|edge| x - radius >= *edge).unwrap_or(STOREYS - 1);
+            taken[storey] = x + radius;
+            let y = base - 2.0 - radius - 2.0 * radius * storey as f64;
+            dots.push(Mark::Circle { class: Class::Dot, centre: Point::new(x, y), radius });
         }
         dots
     }
@@ -185,6 +155,11 @@ impl Strip {
     }
 }
 
+/// Whether a unit takes prefixes at a bench: degrees and decibels do not, and millimetres have theirs.
+fn takes_prefix(unit: &str) -> bool {
+    matches!(unit, "Ω" | "H" | "F" | "Hz" | "V" | "A" | "s")
+}
+
 /// The stroke at the marked value, with its name above, as near over it as the edges allow.
 fn marked(x: f64, (top, base): (f64, f64), name: &[String], size: Size) -> Mark {
     let strokes = vec![vec![Point::new(x, top), Point::new(x, base)]];
@@ -196,6 +171,14 @@ fn marked(x: f64, (top, base): (f64, f64), name: &[String], size: Size) -> Mark 
         marks.push(Mark::Text { class: Class::MarkedLabel, at, anchor: Anchor::Middle, text: line.clone() });
     }
     Mark::Group(marks)
+}
+
+/// The radius of a dot.
+fn radius(size: Size) -> f64 {
+    match size {
+        Size::Narrow => 3.0,
+        Size::Wide => 4.0,
+    }
 }
 
 /// How many decimals the multiples of a step need.

@@ -41,9 +41,9 @@ pub fn css() -> String {
         out.push_str(&format!(".plot-{name} text[class^=label]{{font-size:{label}px}}\n"));
     }
     out.push_str(&format!(
-        ".plot line,.plot path,.plot rect,.plot circle{{fill:none;stroke-width:1}}\n\
+        ".plot line,.plot path,.plot circle{{fill:none;stroke-width:1}}\n\
          .plot .grid{{stroke:var(--rule)}}\n\
-         .plot line.axis,.plot rect.axis{{stroke:var(--soft)}}\n\
+         .plot line.axis{{stroke:var(--soft)}}\n\
          .plot text.axis{{fill:var(--soft);font-family:\"{SANS}\",system-ui,sans-serif}}\n\
          .plot text[class^=label]{{font-family:\"{SERIF}\",Georgia,serif;font-style:italic}}\n\
          .plot path[class^=curve]{{stroke-width:2;stroke-linejoin:round}}\n\
@@ -124,11 +124,6 @@ fn write_mark(out: &mut String, mark: &Mark, style: Style<'_>, size: Size) {
         Mark::Circle { class, centre, radius } => {
             let [cx, cy, r] = [centre.x, centre.y, *radius].map(coordinate);
             out.push_str(&format!("\n<circle{} cx=\"{cx}\" cy=\"{cy}\" r=\"{r}\"/>", stroke(*class, style)));
-        }
-        Mark::Rect { class, corner, width, height } => {
-            let [x, y, width, height] = [corner.x, corner.y, *width, *height].map(coordinate);
-            let looks = stroke(*class, style);
-            out.push_str(&format!("\n<rect{looks} x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\"/>"));
         }
     }
 }

@@ -206,3 +206,6 @@ impl<'de> Visitor<'de> for Strict<'_> {
         Ok(Value::Object(object))
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -100,8 +100,9 @@ fn distance(from: &str, to: &str) -> usize {
 
 /// The next free short number for a part: `P1`, `P2` and so on. Numbers of struck-out parts are not given again.
 pub fn next_id(job: &Job) -> String {
-    let used = job.part_numbers.iter().filter_map(|id| id.strip_prefix('P')?.parse::<u32>().ok()).max();
-    format!("P{}", used.unwrap_or(0) + 1)
+    let standing = job.parts.iter().filter_map(|part| part.item.body.part.strip_prefix('P')?.parse::<usize>().ok());
+    let ever = job.history.iter().filter(|line| line.kind == "part/1").count();
+    format!("P{}", standing.max().unwrap_or(0).max(ever) + 1)
 }
 
 /// The name under which the job's trace already knows this part: its own name, or the name without the sort.

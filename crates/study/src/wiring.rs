@@ -128,3 +128,14 @@ pub fn response(
     let heard = curves.iter().any(|curve| curve.points().iter().any(|(_, level)| level.0.is_finite()));
     heard.then(|| Plot::response(title, "the coils' own voltage", curves))
 }
+
+/// How a join is known, as the trace says it.
+pub fn how_known(how: &HowKnown) -> String {
+    match how {
+        HowKnown::Metered(Some(ohms)) => format!("metered, {}", ohms.text),
+        HowKnown::Metered(None) => "metered".to_owned(),
+        HowKnown::Seen(said) => format!("seen {said}").trim_end().to_owned(),
+        HowKnown::Matched(said) => format!("matched {said}").trim_end().to_owned(),
+        HowKnown::Unknown => "not known".to_owned(),
+    }
+}

@@ -4,12 +4,12 @@ use asfound_measure::{Decibels, Hertz, Ohms};
 use asfound_plot::{Curve, Drawing, Mark, Plot};
 
 /// Two hundred frequencies across the band and a little past both of its ends.
-pub fn frequencies() -> impl Iterator<Item = f64> {
+pub(crate) fn frequencies() -> impl Iterator<Item = f64> {
     (0..200).map(|step| 40.0 * libm::pow(300.0, f64::from(step) / 199.0))
 }
 
 /// The level of a second-order low pass, `−10 log₁₀((1 − (f/f₀)²)² + (f/f₀)²/Q²)`, behind a first-order high pass.
-pub fn coil(label: &str, resonance: f64, q: f64, bass_corner: f64, gain: f64) -> Curve {
+pub(crate) fn coil(label: &str, resonance: f64, q: f64, bass_corner: f64, gain: f64) -> Curve {
     let level = move |f: f64| {
         let (low, high) = (f / resonance, bass_corner / f);
         let square = (1.0 - low * low) * (1.0 - low * low) + low * low / (q * q);
@@ -19,7 +19,7 @@ pub fn coil(label: &str, resonance: f64, q: f64, bass_corner: f64, gain: f64) ->
 }
 
 /// The four positions of a rotary switch, close together below 1 kHz.
-pub fn rotary() -> Plot {
+pub(crate) fn rotary() -> Plot {
     let curves = vec![
         coil("I  neck alone", 3800.0, 1.9, 0.0, 0.0),
         coil("II  both, parallel", 5100.0, 2.3, 0.0, 0.2),
@@ -30,7 +30,7 @@ pub fn rotary() -> Plot {
 }
 
 /// One coil among earlier ones.
-pub fn like_coils() -> Plot {
+pub(crate) fn like_coils() -> Plot {
     let kilohms = [
         6.31, 5.57, 6.05, 5.89, 5.91, 5.95, 5.66, 5.94, 5.84, 6.18, 6.02, 5.92, 5.93, 5.87, 5.81, 5.92, 6.06, 5.94,
         6.13, 5.95, 5.98, 6.23, 6.07,
@@ -41,7 +41,7 @@ pub fn like_coils() -> Plot {
 }
 
 /// Every mark of a drawing that is not a group.
-pub fn leaves(drawing: &Drawing) -> Vec<&Mark> {
+pub(crate) fn leaves(drawing: &Drawing) -> Vec<&Mark> {
     fn collect<'a>(marks: &'a [Mark], into: &mut Vec<&'a Mark>) {
         for mark in marks {
             match mark {

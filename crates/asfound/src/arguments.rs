@@ -1,0 +1,118 @@
+//! What may be asked on the command line.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand};
+
+/// The port that the pages are served on unless told otherwise.
+pub(crate) const PORT: u16 = 8726;
+
+const AFTER: &str = "\
+Exit codes: 0 done; 1 the archive does not verify; 2 the command line could not be read;
+3 what was asked for is not there, or what was given cannot be taken; 4 folder, disk or machine at fault.";
+
+/// A bench companion for restorers: keeps what was found as found, works out what it means, says what to look at next.
+#[derive(Parser, Debug)]
+#[command(name = "asfound", version, after_help = AFTER, max_term_width = 100)]
+pub(crate) struct Arguments {
+    /// The workshop's folder.
+    #[arg(long = "in", value_name = "FOLDER", env = "ASFOUND_WORKSHOP", default_value = ".", global = true)]
+    pub(crate) folder: PathBuf,
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+#[derive(Subcommand, Debug)]
+pub(crate) enum Command {
+    /// Make the demo workshop, print its findings, write its dossier, and serve it.
+    Demo {
+        /// Where to make it; everything is written inside.
+        #[arg(default_value = "asfound-demo")]
+        folder: PathBuf,
+        /// Stop before serving.
+        #[arg(long)]
+        no_serve: bool,
+        /// The port to serve on.
+        #[arg(long, default_value_t = PORT)]
+        port: u16,
+    },
+    /// Start a workshop in an empty or new folder.
+    Start {
+        /// The workshop's name, such as your own.
+        name: String,
+    },
+    /// Open a job.
+    Open {
+        /// One line that says what it is about.
+        #[arg(required = true)]
+        title: Vec<String>,
+    },
+    /// List the jobs and what each waits for.
+    Jobs {
+        /// Print it for a machine.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Keep an entry, said as at the bench: `neck 6k31 21C`.
+    Say {
+        /// The job's number.
+        number: String,
+        /// What was found.
+        #[arg(required = true, trailing_var_arg = true, allow_hyphen_values = true)]
+        line: Vec<String>,
+    },
+    /// Keep photographs or clips; whatever they are, they are kept.
+    Photograph {
+        /// The job's number.
+        number: String,
+        /// The files.
+        #[arg(required = true)]
+        files: Vec<PathBuf>,
+        /// The part they show, by name or number.
+        #[arg(long)]
+        part: Option<String>,
+    },
+    /// Print everything that was kept for a job, in order.
+    History {
+        /// The job's number.
+        number: String,
+        /// Print it for a machine.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Explain a traced circuit: what each switch position and knob does.
+    Explain {
+        /// A file with the trace, or - for standard input.
+        trace: PathBuf,
+        /// Print it for a machine.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Write a job's dossier as archival PDF, issue and seal it.
+    Dossier {
+        /// The job's number.
+        number: String,
+        /// Where to write it; beside the workshop's papers unless told otherwise.
+        #[arg(long)]
+        out: Option<PathBuf>,
+    },
+    /// Print a job's entries as JSON Lines, for keeping elsewhere.
+    Lines {
+        /// The job's number.
+        number: String,
+    },
+    /// Verify the workshop, or a file of lines by itself.
+    Verify {
+        /// A file of lines, as `lines` prints or as attached to a dossier.
+        file: Option<PathBuf>,
+        /// Print it for a machine.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Serve the pages on this machine's own address.
+    Serve {
+        /// The port; another one is taken where it is in use.
+        #[arg(long, default_value_t = PORT)]
+        port: u16,
+    },
+}

@@ -1,0 +1,10 @@
+//! The commands, one file each.
+
+pub(crate) mod demo;
+pub(crate) mod dossier;
+pub(crate) mod explain;
+pub(crate) mod jobs;
+pub(crate) mod say;
+pub(crate) mod serve;
+pub(crate) mod start;
+pub(crate) mod verify;

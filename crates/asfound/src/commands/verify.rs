@@ -1,0 +1,65 @@
+//! `verify`: is everything as it was written?
+
+use std::path::Path;
+
+use asfound_acts::{Report, Workshop, verify_lines};
+use serde_json::{Value, json};
+
+use crate::failure::Failure;
+use crate::{json, print};
+
+pub(crate) fn run(folder: &Path, file: Option<&Path>, for_machine: bool) -> Result<(), Failure> {
+    match file {
+        Some(path) => lines(path, for_machine),
+        None => workshop(folder, for_machine),
+    }
+}
+
+fn lines(path: &Path, for_machine: bool) -> Result<(), Failure> {
+    let bytes = std::fs::read(path).map_err(|error| Failure::file("Reading", path, error))?;
+    let text = String::from_utf8_lossy(&bytes);
+    let reports = verify_lines(&text);
+    let whole = !reports.is_empty() && reports.iter().all(|report| report.faults.is_empty());
+    tell(&reports, &[], whole, for_machine, &path.display().to_string())
+}
+
+fn workshop(folder: &Path, for_machine: bool) -> Result<(), Failure> {
+    let workshop = Workshop::open_to_read(folder)?;
+    let report = workshop.verify()?;
+    let troubles = report.troubles();
+    let whole = troubles.is_empty() && report.chains.iter().all(|chain| chain.faults.is_empty());
+    tell(&report.chains, &troubles, whole, for_machine, &workshop.name())
+}
+
+fn tell(reports: &[Report], troubles: &[String], whole: bool, for_machine: bool, what: &str) -> Result<(), Failure> {
+    let faults: Vec<String> =
+        reports.iter().flat_map(|report| report.faults.iter().map(ToString::to_string)).collect();
+    let entries: u64 = reports.iter().map(|report| report.entries).sum();
+    let withheld: usize = reports.iter().map(|report| report.withheld.len()).sum();
+    if for_machine {
+        let chains: Vec<Value> = reports
+            .iter()
+            .map(|report| {
+                json!({
+                    "chain": report.chain, "entries": report.entries, "withheld": report.withheld,
+                    "clock_steps_back": report.clock_steps_back,
+                    "head": report.head.as_ref().map(|head| head.hash.to_string()),
+                    "faults": report.faults.iter().map(ToString::to_string).collect::<Vec<_>>(),
+                })
+            })
+            .collect();
+        print::out(&json::text(&json!({ "whole": whole, "chains": chains, "troubles": troubles })))?;
+    } else if whole {
+        let gone = if withheld > 0 { format!(", {withheld} of them withheld") } else { String::new() };
+        print::out(&format!(
+            "{what} is whole: {} chains, {entries} entries{gone}; every hash agrees.\n",
+            reports.len()
+        ))?;
+    }
+    if whole {
+        return Ok(());
+    }
+    let all: Vec<String> = faults.into_iter().chain(troubles.iter().cloned()).collect();
+    let told = if all.is_empty() { "there is no entry in it".to_owned() } else { all.join("\n  ") };
+    Err(Failure::NotWhole(format!("{what} does not verify:\n  {told}")))
+}

@@ -1,0 +1,116 @@
+//! What each knob does, by turning it and listening.
+
+use asfound_measure::Decibels;
+
+use super::facts::{KnobEnd, KnobFact, KnobWord, PerBand};
+use super::listen::{Bench, Heard, all, any, change};
+use super::{BROUGHT_IN_BY, KNOB_NOTHING_BELOW, KNOB_TILT, VOLUME_AT_MIDDLE};
+use crate::network::Unsolvable;
+use crate::state::{Changes, Setting, Wired};
+
+/// A state with its knobs at their open ends, and what is heard there and at the other end of each knob.
+pub(super) struct Open {
+    /// The setting.
+    pub(super) setting: Setting,
+    /// What is heard there.
+    pub(super) heard: Heard,
+    /// What is heard with each knob at its other end.
+    others: Vec<Heard>,
+}
+
+/// Turns each knob to the end at which more is heard, beginning at lug 3 and keeping it where the ends are alike.
+/// Gone through again where a knob was moved, because a knob that silences everything hides what the others do.
+pub(super) fn open(bench: &Bench, wired: &Wired, mut setting: Setting) -> Result<Open, Unsolvable> {
+    setting.wipers.iter_mut().for_each(|wiper| *wiper = 1.0);
+    let changes = Changes::default();
+    let mut heard = bench.listen(wired, &setting, &changes)?;
+    let mut others = Vec::new();
+    for _ in 0..3 {
+        let mut moved = false;
+        others.clear();
+        for knob in 0..setting.wipers.len() {
+            let mut turned = setting.clone();
+            turned.wipers[knob] = 1.0 - turned.wipers[knob];
+            let other = bench.listen(wired, &turned, &changes)?;
+            if loudness(&other) > loudness(&heard) + KNOB_NOTHING_BELOW.0 {
+                (setting, moved) = (turned, true);
+                others.push(std::mem::replace(&mut heard, other));
+            } else {
+                others.push(other);
+            }
+        }
+        if !moved {
+            break;
+        }
+    }
+    Ok(Open { setting, heard, others })
+}
+
+/// Mean of the levels of the three bands, none counted below -120 dB.
+fn loudness(heard: &Heard) -> f64 {
+    let total = heard.total();
+    [total.low, total.middle, total.high].iter().map(|level| level.0.max(-120.0)).sum::<f64>() / 3.0
+}
+
+/// What each knob does.
+pub(super) fn knobs(bench: &Bench, wired: &Wired, open: &Open) -> Result<Vec<KnobFact>, Unsolvable> {
+    let mut facts = Vec::new();
+    for (knob, other) in open.others.iter().enumerate() {
+        let mut half = open.setting.clone();
+        half.wipers[knob] = 0.5;
+        let middle = bench.listen(wired, &half, &Changes::default())?;
+        let word = word(bench.coils, &open.heard, &middle, other);
+        let at = |heard: &Heard| change(&open.heard.total(), &heard.total());
+        let end = if open.setting.wipers[knob] > 0.5 { KnobEnd::Lug3 } else { KnobEnd::Lug1 };
+        facts.push(KnobFact {
+            open_end: (word != KnobWord::Nothing).then_some(end),
+            word,
+            at_middle: at(&middle),
+            at_other_end: at(other),
+        });
+    }
+    Ok(facts)
+}
+
+/// The word for what a knob does, from what is heard at its open end, its middle and its other end.
+fn word(coils: usize, open: &Heard, middle: &Heard, other: &Heard) -> KnobWord {
+    let change_of = |heard: &Heard, coil: usize| change(&open.level(coil), &heard.level(coil));
+    let audible: Vec<usize> = (0..coils).filter(|&coil| open.audible(coil)).collect();
+    let unmoved = |change: PerBand<Decibels>| all(&change, |change| change.0.abs() < KNOB_NOTHING_BELOW.0);
+    let brings_in: Vec<usize> = (0..coils)
+        .filter(|&coil| {
+            [middle, other].iter().any(|heard| {
+                heard.audible(coil)
+                    && (!open.audible(coil) || all(&change_of(heard, coil), |change| change >= BROUGHT_IN_BY))
+            })
+        })
+        .collect();
+    let silences: Vec<usize> = audible.iter().copied().filter(|&coil| other.silenced(open, coil)).collect();
+    if !brings_in.is_empty() {
+        return KnobWord::Blend { brings_in, silences };
+    }
+    if audible.iter().all(|&coil| unmoved(change_of(middle, coil)) && unmoved(change_of(other, coil))) {
+        return KnobWord::Nothing;
+    }
+    if !silences.is_empty() {
+        let all_heard = silences.len() == audible.len();
+        let falls_on_the_way = silences.iter().any(|&coil| any(&change_of(middle, coil), |it| it <= VOLUME_AT_MIDDLE));
+        return if falls_on_the_way {
+            KnobWord::Volume { silences, all: all_heard }
+        } else {
+            KnobWord::Kills { silences, all: all_heard }
+        };
+    }
+    let tilt = |heard: &Heard| {
+        let change = change(&open.total(), &heard.total());
+        change.high.0 - change.low.0
+    };
+    let tilt = if tilt(other).abs() >= KNOB_TILT.0 { tilt(other) } else { tilt(middle) };
+    if tilt <= -KNOB_TILT.0 {
+        KnobWord::TrebleCut
+    } else if tilt >= KNOB_TILT.0 {
+        KnobWord::BassCut
+    } else {
+        KnobWord::Level
+    }
+}

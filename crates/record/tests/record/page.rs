@@ -1,0 +1,4 @@
+#[test]
+fn emit() {
+    println!("@@{}@@", crate::sample::file());
+}

@@ -1,0 +1,263 @@
+//! A workshop's chain and a job's chain with every released kind, and everything that can befall an entry.
+//! Names are invented. Salts are fixed here so that every byte is: in use they are random.
+
+use asfound_record::*;
+use serde_json::{Value, json};
+
+/// The frozen file. It is never made anew: a release that cannot read it byte for byte has broken the record.
+pub(crate) const FROZEN: &str = include_str!("../fixtures/sample.jsonl");
+
+pub(crate) const JOB: &str = "j-5c0e71";
+pub(crate) const WORKSHOP: &str = "w-19ab40";
+
+/// Writes one chain.
+pub(crate) struct Writer {
+    head: Head,
+    pub(crate) entries: Vec<Entry>,
+}
+
+impl Writer {
+    pub(crate) fn new(chain: &str) -> Writer {
+        Writer { head: Head::empty(chain), entries: Vec::new() }
+    }
+
+    /// Writes any draft, with a salt that follows from its place.
+    pub(crate) fn draft(&mut self, draft: Draft) -> Cite {
+        let salt = Hash::of(format!("salt {} {}", self.head.chain, self.head.next).as_bytes());
+        let entry = Entry::make(draft, &self.head, salt.0).unwrap();
+        self.head = entry.after();
+        let cite = entry.cite();
+        self.entries.push(entry);
+        cite
+    }
+
+    fn write(&mut self, at: &str, corrects: Option<&Cite>, kind: &str, body: Value) -> Cite {
+        let at = format!("2026-11-{at}+00:00");
+        self.draft(Draft {
+            at,
+            by: "p-1".to_owned(),
+            kind: kind.to_owned(),
+            corrects: corrects.cloned(),
+            body,
+        })
+    }
+
+    pub(crate) fn keep(&mut self, at: &str, body: &Body) -> Cite {
+        self.write(at, None, body.kind().unwrap(), body.value().unwrap())
+    }
+
+    pub(crate) fn correct(&mut self, at: &str, cite: &Cite, body: &Body) -> Cite {
+        self.write(at, Some(cite), body.kind().unwrap(), body.value().unwrap())
+    }
+
+    /// Takes an entry's content out, as the duty to withhold does.
+    pub(crate) fn withhold(&mut self, at: &str, cite: &Cite, ground: &str) -> Cite {
+        let place = cite.seq as usize;
+        self.entries[place] = self.entries[place].without_content();
+        let (who, ground) = ("p-2".to_owned(), ground.to_owned());
+        self.keep(at, &Body::Withheld(Withheld1 { of: cite.clone(), who, ground }))
+    }
+}
+
+/// The file that the two chains make: the workshop's first.
+pub(crate) fn file() -> String {
+    workshop().iter().chain(&job()).map(|entry| entry.line() + "\n").collect()
+}
+
+pub(crate) fn frozen_chain(chain: &str) -> Vec<Entry> {
+    let entries = FROZEN.lines().map(|line| Entry::from_line(line).unwrap());
+    entries.filter(|entry| entry.envelope().chain == chain).collect()
+}
+
+fn text(text: &str) -> String {
+    text.to_owned()
+}
+
+pub(crate) fn part(id: &str, name: &str, sort: &str, place: &str) -> Body {
+    Body::Part(Part1 {
+        part: text(id),
+        name: text(name),
+        sort: text(sort),
+        place: text(place),
+        count: 1,
+        traced_as: None,
+    })
+}
+
+pub(crate) fn seen(part: Option<&str>, words: &str, as_found: Option<bool>) -> Body {
+    Body::Observed(Observed1 { part: part.map(text), words: text(words), as_found, happened: None })
+}
+
+pub(crate) fn act(part: Option<&str>, words: &str, disturbs: bool) -> Body {
+    Body::Act(Act1 { part: part.map(text), words: text(words), disturbs, parked: None, happened: None })
+}
+
+pub(crate) fn note(words: &str) -> Body {
+    Body::Note(Note1 { words: text(words) })
+}
+
+fn amount(typed: &str, amount: Amount1, unit: &str) -> Quantity1 {
+    Quantity1 { text: text(typed), amount, unit: text(unit) }
+}
+
+pub(crate) fn resistance(part: &str, typed: &str, decimal: &str) -> Body {
+    reading(part, amount(typed, Amount1::Exactly { decimal: text(decimal) }, "kOhm"))
+}
+
+fn reading(part: &str, shown: Quantity1) -> Body {
+    Body::Reading(Reading1 {
+        part: text(part),
+        place: text("neck"),
+        quantity: text("resistance"),
+        shown,
+        meter: Some(text("M1")),
+        range: Some(text("20k")),
+        temperature: Some(amount("21C", Amount1::Exactly { decimal: text("21") }, "Cel")),
+        method: Some(text("at the joints")),
+        happened: None,
+    })
+}
+
+fn photograph(part: &str) -> Body {
+    Body::Photograph(Photograph1 {
+        original: Hash::of(b"the picture").to_string(),
+        bytes: 11,
+        name: text("IMG 0042.jpg"),
+        media: text("image/jpeg"),
+        shareable: Some(Hash::of(b"the picture without its place").to_string()),
+        width: Some(4032),
+        height: Some(3024),
+        taken: Some(text("2026:11:02 10:04:31")),
+        part: Some(text(part)),
+        caption: text("the lugs before anything was touched"),
+    })
+}
+
+/// The job's chain up to the paper that is sealed.
+fn job_until_paper() -> Writer {
+    let mut chain = Writer::new(JOB);
+    let title = text("Hums, and the neck coil is weak");
+    chain.keep("02T09:00:00", &Body::Job(Job1 { number: text("26-014"), title, continues: None }));
+    chain.keep(
+        "02T09:05:00",
+        &Body::Piece(Piece1 {
+            piece: text("piece-7"),
+            family: text("guitar"),
+            words: text("solid body, two single coils, bolt-on neck"),
+            maker: None,
+            serial: Some(text("L?4471")),
+            origin: Some(text("from an attic, in its case, strings on")),
+            owner: Some(text("p-2")),
+        }),
+    );
+    chain.keep("02T09:20:00", &part("P1", "neck coil", "coil", "neck"));
+    chain.keep("02T09:21:00", &part("P2", "volume pot", "pot", "control cavity"));
+    chain.keep("02T09:30:00", &seen(Some("P1"), "Black wax over the outer turns – “untouched”.", None));
+    let shown = chain.keep("02T09:40:00", &resistance("P1", "6k13", "6.13"));
+    chain.keep("02T09:41:00", &reading("P2", amount("OL", Amount1::OverRange, "kOhm")));
+    chain.keep("02T10:04:31", &photograph("P2"));
+    let lines = text("coil neck from hot to earth\npot volume 250k\n");
+    chain.keep("02T10:20:00", &Body::Trace(Trace1 { grammar: 1, text: lines }));
+    chain.keep("02T10:30:00", &act(Some("P2"), "Unsoldered both lugs.", true));
+    chain.keep("02T10:40:00", &seen(Some("P2"), "The case is bright where the lug sat.", None));
+    chain.keep("02T10:41:00", &seen(Some("P2"), "Old solder lies under the new.", Some(true)));
+    // Two people at the bench read the meter's last figures differently; both name the first reading.
+    chain.correct("02T11:00:00", &shown, &resistance("P1", "6k31", "6.31"));
+    chain.correct("02T11:02:00", &shown, &resistance("P1", "6.32k", "6.32"));
+    let price = Money1 { words: text("paid at the door"), minor: 145_000, currency: text("GBP") };
+    let price = chain.keep("02T11:10:00", &Body::Money(price));
+    chain.withhold("02T11:12:00", &price, "the owner asked that the price be taken out");
+    let sentence = note("The owner's brother phoned.");
+    let sentence = chain.keep("02T11:20:00", &sentence);
+    chain.correct(
+        "02T11:21:00",
+        &sentence,
+        &Body::Struck(Struck1 { why: text("written into the wrong job") }),
+    );
+    let estimate = Money1 { words: text("estimate"), minor: 18_000, currency: text("GBP") };
+    chain.keep("02T11:30:00", &Body::Money(estimate));
+    chain
+}
+
+fn sealed_paper() -> Hash {
+    Hash::of(b"the paper")
+}
+
+/// The job's chain.
+pub(crate) fn job() -> Vec<Entry> {
+    let mut chain = job_until_paper();
+    let head = chain.head.cite().unwrap();
+    chain.keep(
+        "03T09:00:00",
+        &Body::Told(Told1 {
+            paper: sealed_paper().to_string(),
+            title: text("First findings"),
+            version: text("0.1.0"),
+            head,
+            statements: vec![text("The neck coil reads 6.32 kΩ at 21 °C.")],
+            assumptions: vec![text("copper wire")],
+        }),
+    );
+    let decided =
+        Decided1 { step: text("coil.inductance"), words: text("Measure it."), decision: text("later") };
+    // The clock of the second device is an hour slow.
+    chain.keep("03T08:05:00", &Body::Decided(decided));
+    let parked =
+        Some(Parked1 { stopped: text("the screw head turns out"), next: text("warm the plate first") });
+    chain.keep(
+        "03T09:10:00",
+        &Body::Act(Act1 {
+            part: Some(text("P1")),
+            words: text("Tried to lift the coil's plate."),
+            disturbs: false,
+            parked,
+            happened: Some(text("the evening before")),
+        }),
+    );
+    // A part that nobody entered yet, a kind and a field that this release does not know.
+    chain.keep("03T09:20:00", &resistance("P9", "over 20k?", "20"));
+    chain.write("03T09:30:00", None, "odour/1", json!({ "part": "P1", "like": "camphor", "strength": 3 }));
+    chain.write(
+        "03T09:31:00",
+        None,
+        "note/1",
+        json!({ "words": "Case smells, too.", "mood": { "calm": true } }),
+    );
+    chain.keep("03T09:40:00", &seen(None, "Fine checking all over, along the grain.", None));
+    chain.entries
+}
+
+pub(crate) fn first_key() -> SigningKey {
+    SigningKey::from_secret(Hash::of(b"first key").0)
+}
+
+pub(crate) fn second_key() -> SigningKey {
+    SigningKey::from_secret(Hash::of(b"second key").0)
+}
+
+/// The workshop's chain.
+pub(crate) fn workshop() -> Vec<Entry> {
+    let mut chain = Writer::new(WORKSHOP);
+    chain.keep("01T08:00:00", &Body::Workshop(Workshop1 { name: text("The Bench at Quillow Rise") }));
+    let key = succession(None, &first_key(), "first start");
+    chain.keep("01T08:00:01", &Body::Key(key));
+    for (person, name, role) in
+        [("p-1", "Wenna Tallowfield", "restorer"), ("p-2", "Ambrose Quellworthy", "owner")]
+    {
+        let person = Person1 { person: text(person), name: text(name), role: text(role) };
+        chain.keep("01T08:10:00", &Body::Person(person));
+    }
+    let words = text("hand-held meter, 20 000 counts");
+    let meter = Meter1 { meter: text("M1"), words, accuracy: Some(text("0.9 % + 2")) };
+    chain.keep("01T08:20:00", &Body::Meter(meter));
+    chain.keep("02T08:59:00", &Body::JobKnown(JobKnown1 { chain: text(JOB), number: text("26-014") }));
+    let key = succession(Some(&first_key()), &second_key(), "a new machine");
+    chain.keep("03T07:00:00", &Body::Key(key));
+    let photographs = Manifest {
+        photographs: vec![Printed { original: Hash::of(b"the picture"), rendition: Hash::of(b"as printed") }],
+    };
+    let head = job_until_paper().head.cite().unwrap();
+    let statement = Statement { paper: sealed_paper(), head, photographs: photographs.hash() };
+    chain.keep("03T09:01:00", &Body::Seal(seal(&statement, &second_key())));
+    chain.entries
+}

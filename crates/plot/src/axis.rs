@@ -24,7 +24,8 @@ impl Axis {
 /// The steps 1, 2 and 5 times a power of ten that lie in `low..=high`, both positive.
 pub(crate) fn one_two_five(low: f64, high: f64) -> Vec<f64> {
     let (first, last) = (libm::floor(libm::log10(low)) as i32, libm::ceil(libm::log10(high)) as i32);
-    let steps = (first..=last).flat_map(|power| [1.0, 2.0, 5.0].map(|step| step * libm::exp10(f64::from(power))));
+    let steps =
+        (first..=last).flat_map(|power| [1.0, 2.0, 5.0].map(|step| step * libm::exp10(f64::from(power))));
     // A hair of slack, so that an end that is itself a step is not lost to rounding.
     steps.filter(|step| *step >= low * (1.0 - 1e-9) && *step <= high * (1.0 + 1e-9)).collect()
 }

@@ -91,11 +91,17 @@ fn level_in(run: &[(f64, f64)], at: f64) -> Option<f64> {
 }
 
 /// The part of a straight stroke that lies inside a window, found side by side.
-fn cut(from: (f64, f64), to: (f64, f64), across: (f64, f64), up: (f64, f64)) -> Option<((f64, f64), (f64, f64))> {
+fn cut(
+    from: (f64, f64),
+    to: (f64, f64),
+    across: (f64, f64),
+    up: (f64, f64),
+) -> Option<((f64, f64), (f64, f64))> {
     let (run, rise) = (to.0 - from.0, to.1 - from.1);
     let (mut begin, mut end) = (0.0_f64, 1.0_f64);
     // Each side of the window: how fast the stroke leaves through it, and how much room there is at the start.
-    let sides = [(-run, from.0 - across.0), (run, across.1 - from.0), (-rise, from.1 - up.0), (rise, up.1 - from.1)];
+    let sides =
+        [(-run, from.0 - across.0), (run, across.1 - from.0), (-rise, from.1 - up.0), (rise, up.1 - from.1)];
     for (speed, room) in sides {
         if speed == 0.0 {
             if room < 0.0 {

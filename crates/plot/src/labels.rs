@@ -17,7 +17,10 @@ impl Box2 {
     }
 
     pub(crate) fn meets(&self, other: &Self) -> bool {
-        self.left < other.right && other.left < self.right && self.top < other.bottom && other.top < self.bottom
+        self.left < other.right
+            && other.left < self.right
+            && self.top < other.bottom
+            && other.top < self.bottom
     }
 }
 
@@ -32,6 +35,8 @@ pub(crate) struct Wanted<'a> {
 const COLUMN: f64 = 2.0;
 /// Between a name and its own line.
 const GAP: f64 = 3.0;
+/// Between two names.
+const APART: f64 = 1.5;
 /// Between a name and any other line: so much more than the gap that nobody takes the name for that line's. It follows
 /// that where two lines run together neither gets its name.
 const CLEAR: f64 = 8.0;
@@ -54,7 +59,8 @@ struct Spot {
 /// curve first, and the best of these rounds stands.
 pub(crate) fn arrange(wanted: &[Wanted<'_>], frame: Box2) -> Vec<Option<Box2>> {
     let columns: Vec<Columns> = wanted.iter().map(|want| columns_of(want.strokes, frame)).collect();
-    let spots: Vec<Vec<Spot>> = (0..wanted.len()).map(|own| spots_of(own, &wanted[own], &columns, frame)).collect();
+    let spots: Vec<Vec<Spot>> =
+        (0..wanted.len()).map(|own| spots_of(own, &wanted[own], &columns, frame)).collect();
     let rounds = (0..wanted.len()).map(|first| one_round(first, &spots));
     let best = rounds.min_by(|a, b| a.0.total_cmp(&b.0));
     best.map_or_else(Vec::new, |(_, places)| places)
@@ -65,7 +71,7 @@ fn one_round(first: usize, spots: &[Vec<Spot>]) -> (f64, Vec<Option<Box2>>) {
     let mut total = 0.0;
     for step in 0..spots.len() {
         let own = (first + step) % spots.len();
-        let free = |spot: &&Spot| places.iter().flatten().all(|taken| !taken.meets(&spot.place.grown(GAP)));
+        let free = |spot: &&Spot| places.iter().flatten().all(|taken| !taken.meets(&spot.place.grown(APART)));
         let cheapest = spots[own].iter().filter(free).min_by(|a, b| a.cost.total_cmp(&b.cost)).copied();
         // A name without a place costs more than any place does.
         total += cheapest.map_or(1e6, |spot| spot.cost);
@@ -101,7 +107,10 @@ fn spots_of(own: usize, want: &Wanted<'_>, columns: &[Columns], frame: Box2) -> 
         return Vec::new();
     }
     let starts = (0..=count - span).step_by(2);
-    starts.flat_map(|start| [true, false].map(|above| spot(own, want, columns, frame, start..start + span, above)))
+    starts
+        .flat_map(|start| {
+            [true, false].map(|above| spot(own, want, columns, frame, start..start + span, above))
+        })
         .flatten()
         .collect()
 }

@@ -129,6 +129,10 @@ impl Plot {
     /// Both sizes in the frame that [`css`] expects: it shows the one that fits the room it is given.
     pub fn figure(&self, id: &str) -> String {
         let style = Style::Page { id };
-        format!("<div class=\"plot\">{}{}</div>\n", self.svg(style, Size::Wide), self.svg(style, Size::Narrow))
+        format!(
+            "<div class=\"plot\">{}{}</div>\n",
+            self.svg(style, Size::Wide),
+            self.svg(style, Size::Narrow)
+        )
     }
 }

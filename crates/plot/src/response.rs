@@ -62,13 +62,21 @@ impl Response {
             .curves
             .iter()
             .zip(strokes)
-            .map(|(curve, strokes)| Wanted { strokes, width: width(curve.label(), Face::Serif, size), height: size })
+            .map(|(curve, strokes)| Wanted {
+                strokes,
+                width: width(curve.label(), Face::Serif, size),
+                height: size,
+            })
             .collect();
         arrange(&wanted, layout.inner())
     }
 
     fn axis_title(&self) -> String {
-        if self.reference.trim().is_empty() { "dB".to_owned() } else { format!("dB, against {}", self.reference.trim()) }
+        if self.reference.trim().is_empty() {
+            "dB".to_owned()
+        } else {
+            format!("dB, against {}", self.reference.trim())
+        }
     }
 
     pub(crate) fn description(&self) -> String {
@@ -110,7 +118,9 @@ fn describe(curve: &Curve) -> String {
     let label = curve.label();
     let highest = curve.inside(band()).max_by(|a, b| a.1.total_cmp(&b.1));
     let lowest = curve.inside(band()).min_by(|a, b| a.1.total_cmp(&b.1));
-    let (Some(highest), Some(lowest)) = (highest, lowest) else { return format!("{label} has no levels here") };
+    let (Some(highest), Some(lowest)) = (highest, lowest) else {
+        return format!("{label} has no levels here");
+    };
     if highest.1 - lowest.1 < 0.5 {
         return format!("{label} stays near {} dB", signed(highest.1, 1));
     }
@@ -121,7 +131,13 @@ fn describe(curve: &Curve) -> String {
 /// A frequency as it is said: three figures are finer than any peak can be read.
 fn frequency(hertz: f64) -> String {
     let (value, unit) = if hertz >= 999.5 { (hertz / 1000.0, "kHz") } else { (hertz, "Hz") };
-    let places = if value >= 99.95 { 0 } else if value >= 9.995 { 1 } else { 2 };
+    let places = if value >= 99.95 {
+        0
+    } else if value >= 9.995 {
+        1
+    } else {
+        2
+    };
     let text = number(value, places);
     let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
     format!("{text} {unit}")
@@ -179,7 +195,12 @@ impl Layout {
     /// The frame less a little air, for names.
     fn inner(&self) -> Box2 {
         let frame = self.frame;
-        Box2 { left: frame.left + 4.0, top: frame.top + 2.0, right: frame.right - 4.0, bottom: frame.bottom - 3.0 }
+        Box2 {
+            left: frame.left + 4.0,
+            top: frame.top + 2.0,
+            right: frame.right - 4.0,
+            bottom: frame.bottom - 3.0,
+        }
     }
 
     fn ends(&self) -> (f64, f64) {
@@ -210,10 +231,14 @@ impl Layout {
 
     fn titles(&self) -> Mark {
         let size = self.size.axis_type();
-        let text = |at, anchor, text: &str| Mark::Text { class: Class::Axis, at, anchor, text: text.to_owned() };
+        let text =
+            |at, anchor, text: &str| Mark::Text { class: Class::Axis, at, anchor, text: text.to_owned() };
         let lines = self.title.iter().enumerate();
-        let mut marks: Vec<Mark> =
-            lines.map(|(index, line)| text(Point::new(0.0, size * (1.0 + 1.3 * index as f64)), Anchor::Start, line)).collect();
+        let mut marks: Vec<Mark> = lines
+            .map(|(index, line)| {
+                text(Point::new(0.0, size * (1.0 + 1.3 * index as f64)), Anchor::Start, line)
+            })
+            .collect();
         let middle = (self.frame.left + self.frame.right) / 2.0;
         marks.push(text(Point::new(middle, self.frame.bottom + size * 2.8), Anchor::Middle, "frequency, Hz"));
         Mark::Group(marks)
@@ -225,13 +250,18 @@ impl Layout {
 
     fn strokes(&self, curve: &Curve) -> Vec<Vec<Point>> {
         let strokes = curve.strokes(band(), self.ends()).into_iter();
-        strokes.map(|stroke| thin(&stroke.into_iter().map(|point| self.place(point)).collect::<Vec<_>>())).collect()
+        strokes
+            .map(|stroke| thin(&stroke.into_iter().map(|point| self.place(point)).collect::<Vec<_>>()))
+            .collect()
     }
 
     fn dots(&self, curve: &Curve, series: Series) -> Vec<Mark> {
         let ((left, right), (low, high)) = (band(), self.ends());
-        let seen = move |point: &(f64, f64)| point.0 >= left && point.0 <= right && point.1 >= low && point.1 <= high;
-        let dot = |point| Mark::Circle { class: Class::Curve(series), centre: self.place(point), radius: 2.0 };
+        let seen = move |point: &(f64, f64)| {
+            point.0 >= left && point.0 <= right && point.1 >= low && point.1 <= high
+        };
+        let dot =
+            |point| Mark::Circle { class: Class::Curve(series), centre: self.place(point), radius: 2.0 };
         curve.lone_points().filter(seen).map(dot).collect()
     }
 
@@ -256,7 +286,12 @@ impl Layout {
             for line in wrap(label, Face::Serif, size, self.size.width() - left) {
                 y += size * 1.25;
                 let at = Point::new(left, y);
-                group.push(Mark::Text { class: Class::Label(*series), at, anchor: Anchor::Start, text: line });
+                group.push(Mark::Text {
+                    class: Class::Label(*series),
+                    at,
+                    anchor: Anchor::Start,
+                    text: line,
+                });
             }
             marks.push(Mark::Group(group));
         }

@@ -28,12 +28,19 @@ pub(crate) struct Strip {
 }
 
 impl Strip {
-    pub(crate) fn new<Q: Quantity>(title: String, what: String, values: &[Q], marked: Q, name: String) -> Self {
+    pub(crate) fn new<Q: Quantity>(
+        title: String,
+        what: String,
+        values: &[Q],
+        marked: Q,
+        name: String,
+    ) -> Self {
         let usable = |value: &f64| value.is_finite() && value.abs() < NO_VALUE_BEYOND;
         let mut values: Vec<f64> = values.iter().map(|value| value.size()).filter(usable).collect();
         values.sort_by(f64::total_cmp);
         let marked = Some(marked.size()).filter(usable);
-        let greatest = values.iter().chain(&marked).fold(0.0_f64, |greatest, value| greatest.max(value.abs()));
+        let greatest =
+            values.iter().chain(&marked).fold(0.0_f64, |greatest, value| greatest.max(value.abs()));
         let fits = |prefix: &&(f64, &str)| greatest >= prefix.0;
         let (factor, prefix) = match takes_prefix(Q::UNIT) {
             true => PREFIXES.iter().find(fits).copied().unwrap_or((1.0, "")),
@@ -72,19 +79,33 @@ impl Strip {
         };
         let (ticks, places) = self.ticks(most);
         let figures: Vec<String> = ticks.iter().map(|value| number(*value, places)).collect();
-        let margin = figures.iter().map(|text| width(text, Face::Sans, type_size)).fold(0.0, f64::max) / 2.0 + 4.0;
+        let margin =
+            figures.iter().map(|text| width(text, Face::Sans, type_size)).fold(0.0, f64::max) / 2.0 + 4.0;
         let (left, right) = (margin, size.width() - margin);
-        let name = if self.marked.is_some() { wrap(&self.name, Face::Serif, label_size, size.width()) } else { Vec::new() };
+        let name = if self.marked.is_some() {
+            wrap(&self.name, Face::Serif, label_size, size.width())
+        } else {
+            Vec::new()
+        };
         let top = label_size * (1.25 * name.len() as f64 + 0.3);
         let base = top + 2.0 * radius(size) * STOREYS as f64 + 4.0;
         let ends = (ticks.first().copied().unwrap_or(0.0), ticks.last().copied().unwrap_or(1.0));
         let axis = Axis::new(ends, (left, right));
 
-        let text = |at, anchor, text: &str| Mark::Text { class: Class::Axis, at, anchor, text: text.to_owned() };
-        let mut rule = vec![Mark::Line { class: Class::Axis, from: Point::new(left, base), to: Point::new(right, base) }];
+        let text =
+            |at, anchor, text: &str| Mark::Text { class: Class::Axis, at, anchor, text: text.to_owned() };
+        let mut rule = vec![Mark::Line {
+            class: Class::Axis,
+            from: Point::new(left, base),
+            to: Point::new(right, base),
+        }];
         for (value, figure) in ticks.iter().zip(&figures) {
             let x = axis.place(*value);
-            rule.push(Mark::Line { class: Class::Axis, from: Point::new(x, base), to: Point::new(x, base + 4.0) });
+            rule.push(Mark::Line {
+                class: Class::Axis,
+                from: Point::new(x, base),
+                to: Point::new(x, base + 4.0),
+            });
             rule.push(text(Point::new(x, base + 4.0 + type_size * 1.1), Anchor::Middle, figure));
         }
         let mut foot = base + 4.0 + type_size * 1.1;
@@ -128,7 +149,12 @@ impl Strip {
         let what = if self.what.is_empty() { "values" } else { &self.what };
         let others = match (self.values.first(), self.values.last()) {
             (Some(least), Some(greatest)) => {
-                format!("{} {what}, from {} to {}", self.values.len(), self.shown(*least), self.shown(*greatest))
+                format!(
+                    "{} {what}, from {} to {}",
+                    self.values.len(),
+                    self.shown(*least),
+                    self.shown(*greatest)
+                )
             }
             _ => format!("No {what}"),
         };
@@ -136,7 +162,12 @@ impl Strip {
         match self.marked {
             Some(value) => {
                 let below = self.values.iter().filter(|other| **other < value).count();
-                format!("{others}; {name} stands at {}, above {below} of them.", self.shown(value))
+                let rank = match below {
+                    0 => "below all of them".to_owned(),
+                    _ if below == self.values.len() => "above all of them".to_owned(),
+                    _ => format!("above {below} of them"),
+                };
+                format!("{others}; {name} stands at {}, {rank}.", self.shown(value))
             }
             None => format!("{others}; {name} has no value to mark."),
         }

@@ -33,7 +33,9 @@ pub fn css() -> String {
     );
     // The second rule is for a narrow column on a wide screen; a browser without container queries keeps the first.
     for condition in ["@media (max-width:540px)", "@container (max-width:519.98px)"] {
-        out.push_str(&format!("{condition}{{.plot .plot-wide{{display:none}}.plot .plot-narrow{{display:block}}}}\n"));
+        out.push_str(&format!(
+            "{condition}{{.plot .plot-wide{{display:none}}.plot .plot-narrow{{display:block}}}}\n"
+        ));
     }
     for size in [Size::Wide, Size::Narrow] {
         let (name, axis, label) = (size.name(), size.axis_type(), size.label_type());
@@ -65,7 +67,13 @@ pub fn css() -> String {
 }
 
 /// Writes a drawing. `title` and `description` are for those who do not see it.
-pub(crate) fn write(drawing: &Drawing, style: Style<'_>, size: Size, title: &str, description: &str) -> String {
+pub(crate) fn write(
+    drawing: &Drawing,
+    style: Style<'_>,
+    size: Size,
+    title: &str,
+    description: &str,
+) -> String {
     let (width, height) = (coordinate(drawing.width), coordinate(drawing.height));
     let mut out = format!("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width} {height}\"");
     let (title, description) = (escape(title), escape(description));
@@ -119,7 +127,9 @@ fn write_mark(out: &mut String, mark: &Mark, style: Style<'_>, size: Size) {
             };
             let (looks, x, y) = (type_set(*class, style, size), coordinate(at.x), coordinate(at.y));
             let text = escape(text);
-            out.push_str(&format!("\n<text{looks} x=\"{x}\" y=\"{y}\" text-anchor=\"{anchor}\">{text}</text>"));
+            out.push_str(&format!(
+                "\n<text{looks} x=\"{x}\" y=\"{y}\" text-anchor=\"{anchor}\">{text}</text>"
+            ));
         }
         Mark::Circle { class, centre, radius } => {
             let [cx, cy, r] = [centre.x, centre.y, *radius].map(coordinate);

@@ -4,11 +4,11 @@
 ///
 /// Read from the horizontal metrics of DejaVu Sans 2.37, the wider of the two faces the drawings are set in.
 const ASCII_ADVANCE: [u16; 95] = [
-    318, 401, 460, 838, 636, 950, 780, 275, 390, 390, 500, 838, 318, 361, 318, 337, 636, 636, 636, 636, 636, 636, 636,
-    636, 636, 636, 337, 337, 838, 838, 838, 531, 1000, 684, 686, 698, 770, 632, 575, 775, 752, 295, 295, 656, 557, 863,
-    748, 787, 603, 787, 695, 635, 611, 732, 684, 989, 685, 611, 685, 390, 337, 390, 838, 500, 500, 613, 635, 550, 635,
-    615, 352, 635, 634, 278, 278, 579, 278, 974, 634, 612, 635, 635, 411, 521, 392, 634, 592, 818, 592, 592, 525, 636,
-    337, 636, 838,
+    318, 401, 460, 838, 636, 950, 780, 275, 390, 390, 500, 838, 318, 361, 318, 337, 636, 636, 636, 636, 636,
+    636, 636, 636, 636, 636, 337, 337, 838, 838, 838, 531, 1000, 684, 686, 698, 770, 632, 575, 775, 752, 295,
+    295, 656, 557, 863, 748, 787, 603, 787, 695, 635, 611, 732, 684, 989, 685, 611, 685, 390, 337, 390, 838,
+    500, 500, 613, 635, 550, 635, 615, 352, 635, 634, 278, 278, 579, 278, 974, 634, 612, 635, 635, 411, 521,
+    392, 634, 592, 818, 592, 592, 525, 636, 337, 636, 838,
 ];
 
 /// What a character outside ASCII is taken to need: a full type size, which errs wide for letters with accents.
@@ -54,7 +54,9 @@ pub(crate) fn wrap(text: &str, face: Face, size: f64, room: f64) -> Vec<String> 
             lines.push(std::mem::take(&mut line));
         }
         for c in word.chars() {
-            if !line.is_empty() && width(&line, face, size) + width(c.encode_utf8(&mut [0; 4]), face, size) > room {
+            if !line.is_empty()
+                && width(&line, face, size) + width(c.encode_utf8(&mut [0; 4]), face, size) > room
+            {
                 lines.push(std::mem::take(&mut line));
             }
             line.push(c);

@@ -17,7 +17,8 @@ pub(crate) fn thin(stroke: &[Point]) -> Vec<Point> {
     // A list of spans instead of recursion, which a long stroke would take too deep.
     let mut spans = vec![(0, end)];
     while let Some((first, last)) = spans.pop() {
-        let distances = (first + 1..last).map(|index| (index, distance(stroke[index], stroke[first], stroke[last])));
+        let distances =
+            (first + 1..last).map(|index| (index, distance(stroke[index], stroke[first], stroke[last])));
         let farthest = distances.max_by(|a, b| a.1.total_cmp(&b.1));
         if let Some((index, distance)) = farthest
             && distance > UNSEEN
@@ -49,7 +50,8 @@ mod tests {
 
     #[test]
     fn a_corner_stays() {
-        let stroke = [Point::new(0.0, 0.0), Point::new(5.0, 0.1), Point::new(10.0, 8.0), Point::new(20.0, 0.0)];
+        let stroke =
+            [Point::new(0.0, 0.0), Point::new(5.0, 0.1), Point::new(10.0, 8.0), Point::new(20.0, 0.0)];
         assert_eq!(thin(&stroke), [stroke[0], stroke[1], stroke[2], stroke[3]]);
         assert!(thin(&[]).is_empty());
     }

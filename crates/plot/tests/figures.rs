@@ -43,7 +43,10 @@ fn check_texts(drawing: &Drawing, size: Size) {
 fn check_places(drawing: &Drawing) {
     let inside = |x: f64, y: f64| {
         assert!(x.is_finite() && y.is_finite());
-        assert!((-0.1..=drawing.width + 0.1).contains(&x) && (-0.1..=drawing.height + 0.1).contains(&y), "{x} {y}");
+        assert!(
+            (-0.1..=drawing.width + 0.1).contains(&x) && (-0.1..=drawing.height + 0.1).contains(&y),
+            "{x} {y}"
+        );
     };
     for mark in leaves(drawing) {
         match mark {
@@ -102,7 +105,9 @@ fn the_svg_is_well_formed_and_names_itself() {
         assert!(tree.descendants().all(|node| node.attribute("class").is_none()));
         let drawn = |name: &str| ["line", "path", "circle", "text"].contains(&name);
         let coloured = tree.descendants().filter(|node| drawn(node.tag_name().name()));
-        assert!(coloured.clone().count() > 20 && coloured.clone().all(|node| node.attribute("fill").is_some()));
+        assert!(
+            coloured.clone().count() > 20 && coloured.clone().all(|node| node.attribute("fill").is_some())
+        );
     }
 }
 
@@ -125,7 +130,10 @@ fn the_style_sheet_knows_every_class_and_no_colour() {
             let page = plot.svg(Style::Page { id: "x" }, size);
             let tree = roxmltree::Document::parse(&page).expect("well formed");
             for class in tree.descendants().filter_map(|node| node.attribute("class")) {
-                assert!(sheet.contains(&format!(".{class}")) || sheet.contains(&format!("[class^={}", &class[..5])));
+                assert!(
+                    sheet.contains(&format!(".{class}"))
+                        || sheet.contains(&format!("[class^={}", &class[..5]))
+                );
             }
         }
     }
@@ -134,7 +142,10 @@ fn the_style_sheet_knows_every_class_and_no_colour() {
 
 #[test]
 fn higher_frequencies_stand_further_right_and_higher_levels_further_up() {
-    let rising = Curve::new("rising", (1..100).map(|step| (Hertz(100.0 * f64::from(step)), Decibels(f64::from(step).sqrt()))));
+    let rising = Curve::new(
+        "rising",
+        (1..100).map(|step| (Hertz(100.0 * f64::from(step)), Decibels(f64::from(step).sqrt()))),
+    );
     for size in SIZES {
         let drawing = Plot::response("Rising", "", vec![rising.clone()]).drawing(size);
         for mark in leaves(&drawing) {
@@ -147,7 +158,11 @@ fn higher_frequencies_stand_further_right_and_higher_levels_further_up() {
 
 #[test]
 fn what_is_not_there_is_said() {
-    let empty = Plot::response("Nothing", "", vec![Curve::new("silent", [(Hertz(100.0), Decibels(f64::NEG_INFINITY))])]);
+    let empty = Plot::response(
+        "Nothing",
+        "",
+        vec![Curve::new("silent", [(Hertz(100.0), Decibels(f64::NEG_INFINITY))])],
+    );
     assert_eq!(empty.description(), "Level in decibels, from 50 Hz to 10 kHz: silent has no levels here.");
     assert_eq!(empty.table().rows[0], ["50 Hz", "not given"]);
     check_texts(&empty.drawing(Size::Narrow), Size::Narrow);

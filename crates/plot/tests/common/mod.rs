@@ -32,12 +32,12 @@ pub(crate) fn rotary() -> Plot {
 /// One coil among earlier ones.
 pub(crate) fn like_coils() -> Plot {
     let kilohms = [
-        6.31, 5.57, 6.05, 5.89, 5.91, 5.95, 5.66, 5.94, 5.84, 6.18, 6.02, 5.92, 5.93, 5.87, 5.81, 5.92, 6.06, 5.94,
-        6.13, 5.95, 5.98, 6.23, 6.07,
+        6.31, 5.57, 6.05, 5.89, 5.91, 5.95, 5.66, 5.94, 5.84, 6.18, 6.02, 5.92, 5.93, 5.87, 5.81, 5.92, 6.06,
+        5.94, 6.13, 5.95, 5.98, 6.23, 6.07,
     ];
     let values = kilohms.map(|value| Ohms(value * 1000.0));
     let what = "earlier readings of like coils, at 20 °C";
-    Plot::strip("The bridge coil among its kind", what, &values, Ohms(5140.0), "this coil, 5.14 kΩ at 20 °C")
+    Plot::strip("The bridge coil among its kind", what, &values, Ohms(5140.0), "this coil")
 }
 
 /// Every mark of a drawing that is not a group.

@@ -21,6 +21,8 @@ const DEEPEST: f64 = 60.0;
 const SHALLOWEST: f64 = 6.0;
 /// Steps between level lines, in decibels: halvings and doublings read at a glance.
 const LEVEL_STEPS: [f64; 6] = [1.0, 2.0, 3.0, 6.0, 12.0, 24.0];
+/// Height of a name from the top of its tallest letter to its lowest foot, in type sizes (Libertinus Serif Italic).
+const TALL: f64 = 0.92;
 /// Length of the piece of line shown before a name in the key.
 const SAMPLE: f64 = 30.0;
 
@@ -65,7 +67,7 @@ impl Response {
             .map(|(curve, strokes)| Wanted {
                 strokes,
                 width: width(curve.label(), Face::Serif, size),
-                height: size,
+                height: size * TALL,
             })
             .collect();
         arrange(&wanted, layout.inner())
@@ -266,8 +268,8 @@ impl Layout {
     }
 
     fn name(&self, label: &str, place: Box2, series: Series) -> Mark {
-        // The base line stands about a fifth of the height above the foot of the letters.
-        let at = Point::new(place.left, place.bottom - self.size.label_type() * 0.2);
+        // The feet of letters such as p reach 0.23 of the type size below the base line.
+        let at = Point::new(place.left, place.bottom - self.size.label_type() * 0.23);
         Mark::Text { class: Class::Label(series), at, anchor: Anchor::Start, text: label.to_owned() }
     }
 

@@ -13,6 +13,8 @@ const PREFIXES: [(f64, &str); 7] =
 
 /// Beyond this a value is a computing accident and is left out, like one that is not finite.
 const NO_VALUE_BEYOND: f64 = 1e12;
+/// Below this, in farads as in ohms, a value is nought to every meter at a bench.
+const NOUGHT_BELOW: f64 = 1e-15;
 /// Dots that would touch stand above each other, up to this many.
 const STOREYS: usize = 6;
 
@@ -36,9 +38,10 @@ impl Strip {
         name: String,
     ) -> Self {
         let usable = |value: &f64| value.is_finite() && value.abs() < NO_VALUE_BEYOND;
-        let mut values: Vec<f64> = values.iter().map(|value| value.size()).filter(usable).collect();
+        let settled = |value: f64| if value.abs() < NOUGHT_BELOW { 0.0 } else { value };
+        let mut values: Vec<f64> = values.iter().map(|value| settled(value.size())).filter(usable).collect();
         values.sort_by(f64::total_cmp);
-        let marked = Some(marked.size()).filter(usable);
+        let marked = Some(settled(marked.size())).filter(usable);
         let greatest =
             values.iter().chain(&marked).fold(0.0_f64, |greatest, value| greatest.max(value.abs()));
         let fits = |prefix: &&(f64, &str)| greatest >= prefix.0;

@@ -1,7 +1,7 @@
 //! A circuit as it was traced: parts with named lugs, and joins between lugs.
 
 use std::borrow::Cow;
-use std::collections::HashMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use asfound_measure::{Farads, Henries, Ohms};
 
@@ -311,7 +311,7 @@ pub struct Circuit {
     parts: Vec<Part>,
     joins: Vec<Join>,
     couplings: Vec<Coupling>,
-    by_name: HashMap<String, usize>,
+    by_name: BTreeMap<String, usize>,
 }
 
 impl Circuit {
@@ -321,7 +321,7 @@ impl Circuit {
     /// Everything that is wrong, in the order of the parts and then of the joins.
     pub fn new(parts: Vec<Part>, joins: Vec<Join>) -> Result<Self, Vec<CircuitError>> {
         let mut errors = Vec::new();
-        let mut by_name = HashMap::with_capacity(parts.len());
+        let mut by_name = BTreeMap::new();
         for (index, part) in parts.iter().enumerate() {
             if by_name.insert(part.name.to_lowercase(), index).is_some() {
                 errors.push(CircuitError::NameTaken { name: part.name.clone() });
@@ -341,7 +341,7 @@ impl Circuit {
     /// outside -1 to 1.
     pub fn with_couplings(mut self, couplings: Vec<Coupling>) -> Result<Self, Vec<CircuitError>> {
         let is_coil = |part: usize| matches!(self.parts.get(part), Some(Part { sort: Sort::Coil(_), .. }));
-        let mut taken = std::collections::HashSet::new();
+        let mut taken = BTreeSet::new();
         let mut errors = Vec::new();
         for (index, pair) in couplings.iter().enumerate() {
             let why = if !is_coil(pair.a) || !is_coil(pair.b) {

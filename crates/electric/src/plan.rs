@@ -1,5 +1,6 @@
 //! Switches as contact plans: which lugs touch in each position, and what touches on the way.
 
+use std::collections::BTreeSet;
 use std::fmt;
 
 /// What touches while a switch is on its way from one position to the next.
@@ -182,7 +183,7 @@ impl fmt::Display for Plan {
 }
 
 fn unique<'a>(what: &'static str, names: impl Iterator<Item = &'a str>) -> Result<(), PlanError> {
-    let mut seen = std::collections::HashSet::new();
+    let mut seen = BTreeSet::new();
     for name in names {
         if !seen.insert(name.to_lowercase()) {
             return Err(PlanError::NameTaken { what, name: name.to_owned() });

@@ -76,7 +76,7 @@ pub struct Changes {
     /// Lugs that touch although no join says so.
     pub bridged: Vec<(Terminal, Terminal)>,
     /// Parts with other values, as [`Changes::replace`] checked them.
-    replaced: Vec<(usize, Sort)>,
+    pub(crate) replaced: Vec<(usize, Sort)>,
 }
 
 impl Changes {
@@ -88,6 +88,16 @@ impl Changes {
     /// This part shorted.
     pub fn short(part: usize) -> Self {
         Self { shorted: vec![part], ..Self::default() }
+    }
+
+    /// This join, by index, not holding.
+    pub fn without_join(join: usize) -> Self {
+        Self { parted: vec![join], ..Self::default() }
+    }
+
+    /// These two lugs touching.
+    pub fn bridge(a: Terminal, b: Terminal) -> Self {
+        Self { bridged: vec![(a, b)], ..Self::default() }
     }
 
     /// The same changes with other values for one part.

@@ -6,7 +6,7 @@ use crate::written::{Amount, Written};
 
 /// Below this no coil of a pickup reads; low-impedance coils begin at about a hundred ohms. Common practice, no source.
 const LOWEST_COIL_OHMS: f64 = 100.0;
-/// Below this the leads and clips alone account for the reading. Common practice, no source.
+/// Up to this the leads and clips alone account for the reading. Common practice, no source.
 const SHORT_OHMS: f64 = 1.0;
 /// Above this a coil is broken and leaking across the break, or the unit is a slip. Common practice, no source.
 const HIGHEST_COIL_OHMS: f64 = 1e6;
@@ -29,7 +29,7 @@ pub enum Why {
     FarBelowAnyCoil,
     /// Far above any coil: open and leaking, or most likely kilohms typed as megohms.
     FarAboveAnyCoil,
-    /// Below zero: a charge left in the circuit, or a coil that still moves near a magnet. Resistance is never negative.
+    /// Below zero: a charge left in the circuit, or a zero taken with other leads. Resistance is never negative.
     Negative,
 }
 
@@ -55,7 +55,7 @@ pub fn question_coil_resistance(reading: &Written) -> Option<Question> {
     };
     let why = if ohms < 0.0 && low_is_odd {
         Why::Negative
-    } else if ohms < SHORT_OHMS && low_is_odd {
+    } else if ohms <= SHORT_OHMS && low_is_odd {
         Why::NearlyShort
     } else if ohms < LOWEST_COIL_OHMS && low_is_odd {
         Why::FarBelowAnyCoil
@@ -101,7 +101,7 @@ mod tests {
     #[test]
     fn what_may_be_true_is_only_questioned() {
         assert_eq!(question("0.3 ohm"), Some((Why::NearlyShort, None)));
-        assert_eq!(question("under 1 ohm"), Some((Why::FarBelowAnyCoil, None)));
+        assert_eq!(question("under 1 ohm"), Some((Why::NearlyShort, None)));
         assert_eq!(question("over 20 M"), Some((Why::FarAboveAnyCoil, None)));
         assert_eq!(question("250 M"), Some((Why::FarAboveAnyCoil, None)));
         assert_eq!(question("-3"), Some((Why::Negative, None)));

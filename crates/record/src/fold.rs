@@ -127,7 +127,7 @@ impl Kept {
         job.history = self.history(&threads);
         bind(&mut job);
         job.findings.extend(self.findings.iter().cloned());
-        job.findings.sort();
+        job.findings.sort_by_key(FoldFinding::seq);
         job.kept = self;
         job
     }

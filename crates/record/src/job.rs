@@ -105,7 +105,7 @@ pub struct Line {
 }
 
 /// Something about the chain that a person should know. Nothing was left out for it.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 #[non_exhaustive]
 pub enum FoldFinding {
     /// A second part has the id of an earlier one. Both are kept; what names the id belongs to the earlier one.
@@ -152,6 +152,22 @@ pub enum FoldFinding {
         /// That chain.
         chain: String,
     },
+}
+
+impl FoldFinding {
+    /// The place of the entry that it is about.
+    pub fn seq(&self) -> u64 {
+        match self {
+            FoldFinding::SamePart { seq, .. }
+            | FoldFinding::SecondPiece { seq }
+            | FoldFinding::SecondOpening { seq }
+            | FoldFinding::CorrectsNothing { seq }
+            | FoldFinding::WithholdsNothing { seq }
+            | FoldFinding::Gap { seq }
+            | FoldFinding::NotAfter { seq }
+            | FoldFinding::OtherChain { seq, .. } => *seq,
+        }
+    }
 }
 
 /// A chain, folded. For a job's chain and for the workshop's: lists that do not occur are empty.

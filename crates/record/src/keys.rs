@@ -85,7 +85,7 @@ pub enum KeyFinding {
         /// Its place.
         at: usize,
     },
-    /// It takes over from another key than the one before it, or from none although one stands before it.
+    /// It takes over from another key than the one before it, from itself, or from none although one stands before it.
     Break {
         /// Its place.
         at: usize,
@@ -107,7 +107,9 @@ fn check_key(at: usize, key: &Key1, before: Option<&Key1>) -> KeyFinding {
     let Some(public) = public_key(&key.public) else { return KeyFinding::NoKey { at } };
     match (before, &key.succeeds, &key.signed_by_old) {
         (None, None, None) => KeyFinding::First { at },
-        (Some(before), Some(old), _) if *old != before.public => KeyFinding::Break { at },
+        (Some(before), Some(old), _) if *old != before.public || *old == key.public => {
+            KeyFinding::Break { at }
+        }
         (Some(_), Some(_), None) => KeyFinding::Unsigned { at },
         (Some(_), Some(old), Some(signature)) => {
             let good = check_signature(old, public.as_bytes(), signature);

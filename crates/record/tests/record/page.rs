@@ -1,4 +1,1 @@
-#[test]
-fn emit() {
-    println!("@@{}@@", crate::sample::file());
-}
+

@@ -156,7 +156,7 @@ fn job_until_paper() -> Writer {
     let shown = chain.keep("02T09:40:00", &resistance("P1", "6k13", "6.13"));
     chain.keep("02T09:41:00", &reading("P2", amount("OL", Amount1::OverRange, "kOhm")));
     chain.keep("02T10:04:31", &photograph("P2"));
-    let lines = text("coil neck from hot to earth\npot volume 250k\n");
+    let lines = text("coil neck 6k31\npot volume 250k\njoin neck.hot volume.3 metered 0.4\n");
     chain.keep("02T10:20:00", &Body::Trace(Trace1 { grammar: 1, text: lines }));
     chain.keep("02T10:30:00", &act(Some("P2"), "Unsoldered both lugs.", true));
     chain.keep("02T10:40:00", &seen(Some("P2"), "The case is bright where the lug sat.", None));

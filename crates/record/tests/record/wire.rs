@@ -82,13 +82,11 @@ fn a_change_anywhere_in_the_whole_file_is_caught_and_placed() {
 /// The text with one byte changed in several ways. What is no longer UTF-8 cannot even be opened as text.
 fn changes(text: &[u8], place: usize) -> impl Iterator<Item = String> + '_ {
     let old = text[place];
-    [old ^ 1, old ^ 0x20, b'0', b' ', b'\n', b'"'].into_iter().filter(move |new| *new != old).filter_map(
-        move |new| {
-            let mut changed = text.to_vec();
-            changed[place] = new;
-            String::from_utf8(changed).ok()
-        },
-    )
+    [old ^ 1, b' ', b'"'].into_iter().filter(move |new| *new != old).filter_map(move |new| {
+        let mut changed = text.to_vec();
+        changed[place] = new;
+        String::from_utf8(changed).ok()
+    })
 }
 
 fn draft() -> Draft {
@@ -142,10 +140,8 @@ fn text_that_was_touched_is_not_read() {
         read(&envelope.replace("\"v\":1", "\"v\":2"), content),
         EntryError::Version { read: 2 }
     ));
-    assert!(matches!(
-        read(&envelope.replace("\"seq\"", "\"sea\""), content),
-        EntryError::NotCanonical { .. }
-    ));
+    let unplaced = envelope.replace("\"seq\"", "\"sea\"");
+    assert!(matches!(read(&unplaced, content), EntryError::Shape { what: "envelope", .. }));
     assert!(matches!(read("[]", content), EntryError::Shape { what: "envelope", .. }));
     assert!(matches!(Entry::from_line("{}"), Err(EntryError::Shape { what: "line", .. })));
     let line = entry.line();

@@ -37,7 +37,8 @@ impl Store {
         }
         let disk = self.vault.shared_disk();
         disk.make_folder(target, Access::Usual).map_err(|error| StoreError::disk(target, &error))?;
-        let whole = |folder: &Path| fs::canonicalize(folder).map_err(|error| StoreError::disk(folder, &error));
+        let whole =
+            |folder: &Path| fs::canonicalize(folder).map_err(|error| StoreError::disk(folder, &error));
         if whole(target)?.starts_with(whole(self.folder())?) {
             return Err(refuse("it lies inside the workshop's own folder"));
         }
@@ -101,15 +102,13 @@ impl Store {
         disk.sync_folder(target).map_err(|error| failed(target, error))
     }
 
-    /// Brings the copy's photographs in line with the vault's: what is missing is copied, what went is removed.
+    /// Copies the photographs that the copy lacks and removes those that were withheld. One that is missing here for
+    /// another reason stays there: the copy may be the last to have it.
     fn copy_photographs(&self, copy: &Vault) -> Result<(), StoreError> {
-        let ours = self.vault.photographs()?;
-        for hash in copy.photographs()? {
-            if ours.binary_search(&hash).is_err() {
-                copy.remove_photograph(hash)?;
-            }
+        for hash in self.reading(withhold::unshown)? {
+            copy.remove_photograph(hash)?;
         }
-        for hash in ours {
+        for hash in self.vault.photographs()? {
             let ours = self.vault.photograph_place(hash);
             let theirs = copy.photograph_place(hash);
             if copy.length(&theirs)?.is_some() && copy.length(&theirs)? == self.vault.length(&ours)? {
@@ -148,6 +147,8 @@ impl Store {
 fn own_heads(connection: &Connection) -> rusqlite::Result<Vec<Cite>> {
     connection
         .prepare("SELECT chain, next - 1, hash FROM chain WHERE own = 1 AND next > 0 ORDER BY chain")?
-        .query_map(params![], |row| Ok(Cite { chain: row.get(0)?, seq: read::count(row, 1)?, hash: read::hash(row, 2)? }))?
+        .query_map(params![], |row| {
+            Ok(Cite { chain: row.get(0)?, seq: read::count(row, 1)?, hash: read::hash(row, 2)? })
+        })?
         .collect()
 }

@@ -16,7 +16,7 @@ const APPLICATION: i64 = 0x4173_4664;
 const STEPS: [&str; 1] = [include_str!("sql/001.sql")];
 
 /// How long to wait for another process that reads or closes at this moment.
-const PATIENCE: Duration = Duration::from_secs(5);
+const PATIENCE: Duration = Duration::from_secs(1);
 
 pub(crate) fn known_version() -> i64 {
     STEPS.len() as i64
@@ -56,7 +56,9 @@ pub(crate) fn open_to_write(folder: &Path) -> Result<Connection, StoreError> {
         let what = format!("it keeps its log as `{mode}`, not as `wal`");
         return Err(StoreError::Database { place, what });
     }
-    for (name, value) in [("synchronous", "FULL"), ("foreign_keys", "ON"), ("secure_delete", "ON"), ("temp_store", "MEMORY")] {
+    for (name, value) in
+        [("synchronous", "FULL"), ("foreign_keys", "ON"), ("secure_delete", "ON"), ("temp_store", "MEMORY")]
+    {
         connection.pragma_update(None, name, value).map_err(explain)?;
     }
     let done = usize::try_from(version).unwrap_or(0);
@@ -102,7 +104,9 @@ fn unchanging(place: &Path) -> Result<Connection, StoreError> {
     let mut name = String::from("file:");
     for byte in place.to_string_lossy().bytes() {
         match byte {
-            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'/' | b'.' | b'-' | b'_' => name.push(char::from(byte)),
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'/' | b'.' | b'-' | b'_' => {
+                name.push(char::from(byte))
+            }
             _ => name.push_str(&format!("%{byte:02X}")),
         }
     }
@@ -116,7 +120,9 @@ fn unchanging(place: &Path) -> Result<Connection, StoreError> {
 fn check_form(connection: &Connection, folder: &Path) -> Result<i64, StoreError> {
     let place = folder.join(FILE);
     let number = |name: &str| -> Result<i64, StoreError> {
-        connection.pragma_query_value(None, name, |row| row.get(0)).map_err(|error| StoreError::database(&place, &error))
+        connection
+            .pragma_query_value(None, name, |row| row.get(0))
+            .map_err(|error| StoreError::database(&place, &error))
     };
     // A file that was cut to nothing reads as an empty database.
     if place.metadata().is_ok_and(|about| about.len() == 0) {

@@ -3,8 +3,8 @@
 use std::io;
 use std::path::{Path, PathBuf};
 
-use asfound_record::hash::Hash;
 use asfound_record::EntryError;
+use asfound_record::Hash;
 use rusqlite::ErrorCode;
 
 /// Why the store could not do what was asked. Whatever it is, nothing that was kept before is harmed.
@@ -163,7 +163,9 @@ pub enum StoreError {
         hash: Hash,
     },
     /// A chain has one writer for ever.
-    #[error("Chain {chain} came from elsewhere and is only read here; begin a job that continues it and write there.")]
+    #[error(
+        "Chain {chain} came from elsewhere and is only read here; begin a job that continues it and write there."
+    )]
     ForeignChain {
         /// The chain.
         chain: String,
@@ -180,7 +182,9 @@ pub enum StoreError {
         difference: String,
     },
     /// An entry was made for another place than the next.
-    #[error("The entry is made for place {seq} of chain {chain}, but the next place is {next}; make it for the head that was given.")]
+    #[error(
+        "The entry is made for place {seq} of chain {chain}, but the next place is {next}; make it for the head that was given."
+    )]
     NotNext {
         /// The chain it names.
         chain: String,
@@ -190,7 +194,9 @@ pub enum StoreError {
         next: u64,
     },
     /// A file from elsewhere does not hold together.
-    #[error("The entries of chain {chain} do not hold together ({fault}); nothing was taken in: ask for the file again.")]
+    #[error(
+        "The entries of chain {chain} do not hold together ({fault}); nothing was taken in: ask for the file again."
+    )]
     Faulty {
         /// The chain.
         chain: String,
@@ -204,7 +210,9 @@ pub enum StoreError {
         found: usize,
     },
     /// The entry names another entry than the one to be withheld.
-    #[error("The entry to be added does not withhold entry {seq} of chain {chain}; make a withheld/1 that names it.")]
+    #[error(
+        "The entry to be added does not withhold entry {seq} of chain {chain}; make a withheld/1 that names it."
+    )]
     NotAWithholding {
         /// The chain.
         chain: String,
@@ -215,7 +223,9 @@ pub enum StoreError {
     #[error(transparent)]
     Entry(#[from] EntryError),
     /// An entry names a photograph that was not kept before.
-    #[error("The photograph {hash} is not in the vault, so an entry that shows it cannot be kept; keep the photograph first.")]
+    #[error(
+        "The photograph {hash} is not in the vault, so an entry that shows it cannot be kept; keep the photograph first."
+    )]
     PhotographNotKept {
         /// Its hash as the entry writes it.
         hash: String,
@@ -235,7 +245,9 @@ pub enum StoreError {
         place: PathBuf,
     },
     /// A name that is no plain file name.
-    #[error("`{name}` cannot be the name of a file here; use letters, digits, spaces, dots, hyphens or underscores, such as `26-014 dossier.pdf`.")]
+    #[error(
+        "`{name}` cannot be the name of a file here; use letters, digits, spaces, dots, hyphens or underscores, such as `26-014 dossier.pdf`."
+    )]
     BadName {
         /// What was given.
         name: String,
@@ -268,7 +280,9 @@ impl StoreError {
         let place = place.to_owned();
         match error.kind() {
             io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => StoreError::DiskFull { place },
-            io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => StoreError::NoPermission { place },
+            io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => {
+                StoreError::NoPermission { place }
+            }
             _ => StoreError::Disk { place, what: error.to_string() },
         }
     }
@@ -283,9 +297,9 @@ impl StoreError {
             Some(ErrorCode::PermissionDenied | ErrorCode::ReadOnly | ErrorCode::CannotOpen) => {
                 StoreError::NoPermission { place }
             }
-            Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked | ErrorCode::FileLockingProtocolFailed) => {
-                StoreError::Busy { place }
-            }
+            Some(
+                ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked | ErrorCode::FileLockingProtocolFailed,
+            ) => StoreError::Busy { place },
             Some(ErrorCode::SystemIoFailure) => StoreError::Disk { place, what },
             _ => StoreError::Database { place, what },
         }

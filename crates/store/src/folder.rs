@@ -6,12 +6,12 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicUsize;
 use std::sync::{Arc, Mutex};
 
+use crate::Store;
 use crate::database;
 use crate::disk::{Access, Disk, RealDisk};
 use crate::error::StoreError;
 use crate::mount::remote_file_system;
 use crate::vault::{self, Vault};
-use crate::Store;
 
 const LOCK: &str = "workshop.lock";
 pub(crate) const READ_ME: &str = "READ ME.txt";
@@ -169,7 +169,8 @@ pub(crate) fn lock(folder: &Path) -> Result<File, StoreError> {
 
 fn make_ledger(folder: &Path, disk: &dyn Disk) -> Result<(), StoreError> {
     let half_made = folder.join(HALF_MADE);
-    let step = |place: &PathBuf, done: std::io::Result<()>| done.map_err(|error| StoreError::disk(place, &error));
+    let step =
+        |place: &PathBuf, done: std::io::Result<()>| done.map_err(|error| StoreError::disk(place, &error));
     for left in [half_made.clone(), folder.join("workshop.sqlite.new-journal")] {
         if left.exists() {
             step(&left, disk.remove(&left))?;

@@ -43,12 +43,16 @@ impl Store {
             let Some(state) = state(&moment, chain)? else { return Ok((None, Ok(Vec::new()))) };
             let from = match &known {
                 Some((before, _)) if *before == state => state.next,
-                Some((before, _)) if before.withheld == state.withheld && before.next < state.next => before.next,
+                Some((before, _)) if before.withheld == state.withheld && before.next < state.next => {
+                    before.next
+                }
                 _ => 0,
             };
             Ok((Some((state, from)), read::entries(&moment, &place, chain, 0, from)?))
         })?;
-        let Some((state, from)) = state else { return Err(StoreError::UnknownChain { chain: chain.to_owned() }) };
+        let Some((state, from)) = state else {
+            return Err(StoreError::UnknownChain { chain: chain.to_owned() });
+        };
         let entries = entries?;
         let job = match known {
             Some((before, job)) if from > 0 && from == before.next => taken_in(job, &entries),
@@ -64,8 +68,9 @@ impl Store {
 }
 
 fn state(connection: &rusqlite::Connection, chain: &str) -> rusqlite::Result<Option<State>> {
-    let mut rows = connection
-        .prepare_cached("SELECT next, hash, withheld FROM chain WHERE chain = ?1 AND variant = 0 AND next > 0")?;
+    let mut rows = connection.prepare_cached(
+        "SELECT next, hash, withheld FROM chain WHERE chain = ?1 AND variant = 0 AND next > 0",
+    )?;
     rows.query_row([chain], |row| {
         Ok(State { next: read::count(row, 0)?, hash: read::hash(row, 1)?, withheld: read::count(row, 2)? })
     })

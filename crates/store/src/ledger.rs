@@ -132,7 +132,8 @@ impl Batch<'_> {
 
     fn kept_draft(&self, chain: &str, draft: &str) -> Result<Option<Entry>, StoreError> {
         let place = self.store.ledger();
-        let select = "SELECT seq, hash, envelope, content FROM entry WHERE chain = ?1 AND variant = 0 AND draft = ?2";
+        let select =
+            "SELECT seq, hash, envelope, content FROM entry WHERE chain = ?1 AND variant = 0 AND draft = ?2";
         self.sql(|transaction| {
             let mut rows = transaction.prepare_cached(select)?;
             rows.query_row(params![chain, draft], |row| read::stored(row, &place, chain)).optional()
@@ -142,16 +143,25 @@ impl Batch<'_> {
 
     pub(crate) fn is_own(&self, chain: &str) -> Result<Option<bool>, StoreError> {
         let select = "SELECT own FROM chain WHERE chain = ?1 AND variant = 0";
-        self.sql(|transaction| transaction.prepare_cached(select)?.query_row([chain], |row| row.get(0)).optional())
+        self.sql(|transaction| {
+            transaction.prepare_cached(select)?.query_row([chain], |row| row.get(0)).optional()
+        })
     }
 
     pub(crate) fn begin_chain(&self, chain: &str, variant: u32, own: bool) -> Result<(), StoreError> {
         let insert = "INSERT OR IGNORE INTO chain (chain, variant, own) VALUES (?1, ?2, ?3)";
-        self.sql(|transaction| transaction.prepare_cached(insert)?.execute(params![chain, variant, own]).map(drop))
+        self.sql(|transaction| {
+            transaction.prepare_cached(insert)?.execute(params![chain, variant, own]).map(drop)
+        })
     }
 
     /// Adds an entry, its words and the hashes in it. Content that was withheld does not come back with it.
-    pub(crate) fn keep(&mut self, entry: &Entry, variant: u32, draft: Option<&str>) -> Result<(), StoreError> {
+    pub(crate) fn keep(
+        &mut self,
+        entry: &Entry,
+        variant: u32,
+        draft: Option<&str>,
+    ) -> Result<(), StoreError> {
         let envelope = entry.envelope();
         let (chain, seq) = (&envelope.chain, read::whole(envelope.seq));
         let content = if self.is_withheld(entry)? { None } else { entry.content_text() };
@@ -174,7 +184,9 @@ impl Batch<'_> {
             let Some(body) = entry.body().filter(|_| content.is_some()) else { return Ok(()) };
             for hash in hashes_in(body) {
                 transaction
-                    .prepare_cached("INSERT OR IGNORE INTO cited (hash, chain, variant, seq) VALUES (?1, ?2, ?3, ?4)")?
+                    .prepare_cached(
+                        "INSERT OR IGNORE INTO cited (hash, chain, variant, seq) VALUES (?1, ?2, ?3, ?4)",
+                    )?
                     .execute(params![&hash.0[..], chain, variant, seq])?;
             }
             search::add(transaction, chain, variant, seq, body)
@@ -232,7 +244,10 @@ impl Batch<'_> {
         self.sql(|transaction| read::entries(transaction, &place, chain, variant, 0))?
     }
 
-    pub(crate) fn sql<T>(&self, work: impl FnOnce(&Connection) -> rusqlite::Result<T>) -> Result<T, StoreError> {
+    pub(crate) fn sql<T>(
+        &self,
+        work: impl FnOnce(&Connection) -> rusqlite::Result<T>,
+    ) -> Result<T, StoreError> {
         work(&self.transaction).map_err(|error| self.explain(&error))
     }
 

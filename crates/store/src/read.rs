@@ -8,9 +8,9 @@ use std::sync::atomic::Ordering;
 use asfound_record::{Cite, Entry, Hash, Head};
 use rusqlite::{Connection, OptionalExtension as _, Row, params};
 
+use crate::Store;
 use crate::database;
 use crate::error::StoreError;
-use crate::Store;
 
 /// One chain as the list of chains shows it. Read without touching the entries.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -77,7 +77,11 @@ impl Store {
     pub fn entries_of_variant(&self, chain: &str, variant: u32) -> Result<Vec<Entry>, StoreError> {
         let place = self.ledger();
         let entries = self.reading(|connection| entries(connection, &place, chain, variant, 0))??;
-        if entries.is_empty() { Err(StoreError::UnknownChain { chain: chain.to_owned() }) } else { Ok(entries) }
+        if entries.is_empty() {
+            Err(StoreError::UnknownChain { chain: chain.to_owned() })
+        } else {
+            Ok(entries)
+        }
     }
 
     /// The entries of a chain that come after a place; none where there are none.
@@ -112,7 +116,10 @@ impl Store {
     }
 
     /// Runs a read on a connection that is free, or waits its turn for one. Never waits for the writer.
-    pub(crate) fn reading<T>(&self, work: impl FnOnce(&Connection) -> rusqlite::Result<T>) -> Result<T, StoreError> {
+    pub(crate) fn reading<T>(
+        &self,
+        work: impl FnOnce(&Connection) -> rusqlite::Result<T>,
+    ) -> Result<T, StoreError> {
         let free = self.readers.iter().find_map(|reader| match reader.try_lock() {
             Ok(connection) => Some(connection),
             Err(TryLockError::Poisoned(poisoned)) => Some(poisoned.into_inner()),
@@ -160,7 +167,8 @@ fn chain_info(row: &Row<'_>) -> rusqlite::Result<ChainInfo> {
 
 /// The head of one variant; `None` where there is none.
 pub(crate) fn head(connection: &Connection, chain: &str, variant: u32) -> rusqlite::Result<Option<Head>> {
-    let mut rows = connection.prepare_cached("SELECT next, hash FROM chain WHERE chain = ?1 AND variant = ?2")?;
+    let mut rows =
+        connection.prepare_cached("SELECT next, hash FROM chain WHERE chain = ?1 AND variant = ?2")?;
     rows.query_row(params![chain, variant], |row| {
         Ok(Head { chain: chain.to_owned(), next: count(row, 0)?, hash: hash(row, 1)? })
     })
@@ -183,10 +191,19 @@ pub(crate) fn entries(
 }
 
 /// One entry from the columns seq, hash, envelope, content.
-pub(crate) fn stored(row: &Row<'_>, place: &Path, chain: &str) -> rusqlite::Result<Result<Entry, StoreError>> {
+pub(crate) fn stored(
+    row: &Row<'_>,
+    place: &Path,
+    chain: &str,
+) -> rusqlite::Result<Result<Entry, StoreError>> {
     let seq = count(row, 0)?;
     let said = hash(row, 1)?;
-    let damaged = |what: String| StoreError::DamagedEntry { place: place.to_owned(), chain: chain.to_owned(), seq, what };
+    let damaged = |what: String| StoreError::DamagedEntry {
+        place: place.to_owned(),
+        chain: chain.to_owned(),
+        seq,
+        what,
+    };
     let envelope = row.get_ref(2)?.as_str()?;
     let content = row.get_ref(3)?.as_str_or_null()?;
     let entry = match Entry::from_stored(envelope, content) {

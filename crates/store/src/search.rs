@@ -59,9 +59,12 @@ impl Store {
     pub fn rebuild_search(&self) -> Result<(), StoreError> {
         self.append_many(|batch| {
             let chains = batch.sql(|connection| {
-                connection.execute_batch("INSERT INTO search (search) VALUES ('delete-all'); DELETE FROM words")?;
-                let mut rows = connection.prepare("SELECT chain, variant FROM chain ORDER BY chain, variant")?;
-                rows.query_map((), |row| Ok((row.get(0)?, row.get(1)?)))?.collect::<rusqlite::Result<Vec<(String, u32)>>>()
+                connection
+                    .execute_batch("INSERT INTO search (search) VALUES ('delete-all'); DELETE FROM words")?;
+                let mut rows =
+                    connection.prepare("SELECT chain, variant FROM chain ORDER BY chain, variant")?;
+                rows.query_map((), |row| Ok((row.get(0)?, row.get(1)?)))?
+                    .collect::<rusqlite::Result<Vec<(String, u32)>>>()
             })?;
             for (chain, variant) in chains {
                 for entry in batch.entries(&chain, variant)? {
@@ -86,7 +89,13 @@ fn question(words: &str) -> String {
 }
 
 /// Puts an entry's words in the index.
-pub(crate) fn add(connection: &Connection, chain: &str, variant: u32, seq: i64, body: &Value) -> rusqlite::Result<()> {
+pub(crate) fn add(
+    connection: &Connection,
+    chain: &str,
+    variant: u32,
+    seq: i64,
+    body: &Value,
+) -> rusqlite::Result<()> {
     let words = words_in(body);
     if words.is_empty() {
         return Ok(());

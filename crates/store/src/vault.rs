@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use asfound_record::hash::Hash;
+use asfound_record::Hash;
 
 use crate::disk::{Access, Disk};
 use crate::error::StoreError;
@@ -70,7 +70,8 @@ impl Vault {
         let folder = place.parent().unwrap_or(&self.root);
         self.settle(folder, access)?;
         self.settle(&self.root.join(UNFINISHED), Access::Private)?;
-        let unfinished = self.root.join(UNFINISHED).join(self.count.fetch_add(1, Ordering::Relaxed).to_string());
+        let unfinished =
+            self.root.join(UNFINISHED).join(self.count.fetch_add(1, Ordering::Relaxed).to_string());
         let kept = self
             .step(&unfinished, |disk| disk.write(&unfinished, bytes, access))
             .and_then(|()| self.step(&unfinished, |disk| disk.sync(&unfinished)))

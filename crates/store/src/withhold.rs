@@ -112,7 +112,11 @@ impl Store {
         }
         let place = self.folder().join(LIST);
         let there = self.vault.read_if_there(&place)?.unwrap_or_default();
-        if there == lines.as_bytes() { Ok(()) } else { self.vault.keep(&place, lines.as_bytes(), Access::Usual) }
+        if there == lines.as_bytes() {
+            Ok(())
+        } else {
+            self.vault.keep(&place, lines.as_bytes(), Access::Usual)
+        }
     }
 
     fn listed(&self) -> Result<Listed, StoreError> {
@@ -191,7 +195,9 @@ impl Batch<'_> {
 
     fn note_file(&self, hash: Hash) -> Result<(), StoreError> {
         self.sql(|connection| {
-            connection.execute("INSERT OR IGNORE INTO withheld_file (hash) VALUES (?1)", [&hash.0[..]]).map(drop)
+            connection
+                .execute("INSERT OR IGNORE INTO withheld_file (hash) VALUES (?1)", [&hash.0[..]])
+                .map(drop)
         })
     }
 
@@ -204,7 +210,9 @@ impl Batch<'_> {
     fn has_content(&self, cite: &Cite) -> Result<bool, StoreError> {
         self.sql(|connection| {
             connection
-                .prepare_cached("SELECT 1 FROM entry WHERE chain = ?1 AND seq = ?2 AND hash = ?3 AND content IS NOT NULL")?
+                .prepare_cached(
+                    "SELECT 1 FROM entry WHERE chain = ?1 AND seq = ?2 AND hash = ?3 AND content IS NOT NULL",
+                )?
                 .exists(params![cite.chain, read::whole(cite.seq), &cite.hash.0[..]])
         })
     }
@@ -217,7 +225,9 @@ impl Batch<'_> {
 fn withholdings(connection: &Connection) -> rusqlite::Result<BTreeSet<Cite>> {
     connection
         .prepare("SELECT chain, seq, hash FROM withholding")?
-        .query_map((), |row| Ok(Cite { chain: row.get(0)?, seq: read::count(row, 1)?, hash: read::hash(row, 2)? }))?
+        .query_map((), |row| {
+            Ok(Cite { chain: row.get(0)?, seq: read::count(row, 1)?, hash: read::hash(row, 2)? })
+        })?
         .collect()
 }
 
@@ -229,7 +239,7 @@ fn files(connection: &Connection) -> rusqlite::Result<Vec<Hash>> {
 }
 
 /// Files of withheld contents that no entry names any more.
-fn unshown(connection: &Connection) -> rusqlite::Result<Vec<Hash>> {
+pub(crate) fn unshown(connection: &Connection) -> rusqlite::Result<Vec<Hash>> {
     connection
         .prepare(
             "SELECT hash FROM withheld_file

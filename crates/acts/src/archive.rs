@@ -1,5 +1,6 @@
 //! The archive is verified, copied, and exchanged as files.
 
+use std::collections::BTreeMap;
 use std::path::Path;
 
 use asfound_record::{Entry, Report};
@@ -20,11 +21,16 @@ impl Workshop {
     /// Takes in lines from another workshop. Its chains are only read here, and never merge with ours.
     ///
     /// # Errors
-    /// Where a line cannot be read or the folder cannot be written; then nothing is taken in.
+    /// Where a line cannot be read or the folder cannot be written.
     pub fn take_in(&self, text: &str) -> Result<Vec<Imported>, ActError> {
         let entries: Result<Vec<Entry>, _> =
             text.lines().filter(|line| !line.trim().is_empty()).map(Entry::from_line).collect();
-        Ok(self.store.import_foreign(&entries?)?)
+        let mut chains: BTreeMap<String, Vec<Entry>> = BTreeMap::new();
+        for entry in entries? {
+            chains.entry(entry.envelope().chain.clone()).or_default().push(entry);
+        }
+        let taken = chains.values().map(|chain| self.store.import_foreign(chain));
+        Ok(taken.collect::<Result<_, _>>()?)
     }
 
     /// Copies the whole workshop into another folder.
@@ -39,7 +45,7 @@ impl Workshop {
     ///
     /// # Errors
     /// Where the folder cannot be read.
-    pub fn search(&self, words: &str, most: usize) -> Result<Vec<Found>, ActError> {
+    pub fn search(&self, words: &str, most: u32) -> Result<Vec<Found>, ActError> {
         Ok(self.store.search(words, most)?)
     }
 }

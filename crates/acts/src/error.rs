@@ -56,6 +56,9 @@ pub enum ActError {
     /// The machine gave no random bytes for a salt or a key.
     #[error("This machine gave no random bytes ({0}), so nothing was kept. Start the machine again, then the program.")]
     NoRandomness(String),
+    /// The folder has no chain of its own.
+    #[error("This folder was made for a workshop and has no entry yet: its start broke off. Start a workshop in an empty folder.")]
+    NoWorkshopChain,
     /// A key file is not a key.
     #[error("The key file {0} is not a key of this program. Move it away; a new key is made at the next start.")]
     BadKey(String),
@@ -83,7 +86,7 @@ impl ActError {
             ActError::Empty { .. } | ActError::TooLarge { .. } | ActError::Foreign(_) | ActError::Entry(_) => {
                 Trouble::NotTaken
             }
-            ActError::Store(_) | ActError::NoRandomness(_) | ActError::BadKey(_) => Trouble::Broken,
+            ActError::Store(_) | ActError::NoWorkshopChain | ActError::NoRandomness(_) | ActError::BadKey(_) => Trouble::Broken,
         }
     }
 }

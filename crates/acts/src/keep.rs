@@ -97,20 +97,6 @@ impl Workshop {
         Ok(self.keep_in(&chain, body, corrects, draft_id)?.seq)
     }
 
-    /// Keeps many bodies in one durable step, as an import or a demo does.
-    ///
-    /// # Errors
-    /// As [`Workshop::keep`]; nothing is kept where one body cannot be.
-    pub fn keep_all(&self, number: &str, bodies: Vec<Body>) -> Result<(), ActError> {
-        let chain = self.writable(number)?;
-        let mut drafts = Vec::with_capacity(bodies.len());
-        for body in bodies {
-            drafts.push((self.draft(body, None), random_bytes()?));
-        }
-        self.store.append_many(&chain, drafts)?;
-        Ok(())
-    }
-
     /// Strikes an entry out. It stays readable in the history.
     ///
     /// # Errors
@@ -137,8 +123,9 @@ impl Workshop {
         let body = Withheld1 { of: of.clone(), who: who.trim().to_owned(), ground: ground.trim().to_owned() };
         let draft = self.draft(Body::Withheld(body), None);
         let salt = random_bytes()?;
-        let appended = self.store.withhold(&of, |head| Entry::make(draft, head, salt))?;
-        Ok(appended.entry.envelope().seq)
+        let chain = of.chain.clone();
+        let withheld = self.store.withhold(&of, |head| Entry::make(draft, head, salt), &chain, None)?;
+        Ok(withheld.appended.entry.envelope().seq)
     }
 
     /// Keeps what was decided about a step that a study offered.

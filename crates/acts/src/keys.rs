@@ -20,13 +20,12 @@ impl Keys {
     /// # Errors
     /// Where the file is there and is no key, or a new one cannot be written.
     pub(crate) fn open(store: &Store) -> Result<Keys, ActError> {
-        let secret = match store.key_file(FILE)? {
-            Some(bytes) => bytes.try_into().map_err(|_| ActError::BadKey(FILE.to_owned()))?,
-            None => {
-                let secret = random_bytes()?;
-                store.keep_key_file(FILE, &secret)?;
-                secret
-            }
+        let secret = if store.keys()?.iter().any(|name| name == FILE) {
+            store.key(FILE)?.try_into().map_err(|_| ActError::BadKey(FILE.to_owned()))?
+        } else {
+            let secret = random_bytes()?;
+            store.keep_key(FILE, &secret)?;
+            secret
         };
         Ok(Keys { signing: SigningKey::from_secret(secret) })
     }

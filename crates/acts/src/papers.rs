@@ -1,6 +1,7 @@
 //! Papers are issued: what they told is kept, and they are sealed.
 
-use asfound_record::{Body, Cite, Hash, Manifest, Seal1, Statement, Told1};
+use asfound_record::{Body, Cite, Hash, Manifest, Printed, Seal1, Statement, Told1};
+use serde_json::json;
 
 use crate::error::ActError;
 use crate::workshop::Workshop;
@@ -16,6 +17,8 @@ pub struct PaperTold {
     pub statements: Vec<String>,
     /// The assumptions they were told under.
     pub assumptions: Vec<String>,
+    /// The pictures in it: hash of the original, and the bytes as printed.
+    pub pictures: Vec<(String, Vec<u8>)>,
 }
 
 /// A paper that was issued.
@@ -27,8 +30,6 @@ pub struct Issued {
     pub seal: Seal1,
     /// The seal's file, as text.
     pub seal_text: String,
-    /// The head that the paper rested on.
-    pub head: Cite,
 }
 
 impl Workshop {
@@ -50,11 +51,10 @@ impl Workshop {
     /// # Errors
     /// Where there is no such job or it cannot be written.
     pub fn issue(&self, number: &str, paper: &[u8], head: &Cite, told: &PaperTold) -> Result<Issued, ActError> {
-        let job = self.job(number)?;
-        let mut manifest = Manifest::default();
-        for item in &job.photographs {
-            manifest.add(&item.body.original, item.body.shareable.as_deref());
-        }
+        let photographs = told.pictures.iter().filter_map(|(original, printed)| {
+            Some(Printed { original: Hash::from_hex(original)?, rendition: Hash::of(printed) })
+        });
+        let manifest = Manifest { photographs: photographs.collect() };
         let hash = Hash::of(paper);
         let statement = Statement { paper: hash, head: head.clone(), photographs: manifest.hash() };
         let seal = asfound_record::seal(&statement, self.keys.signing());
@@ -68,9 +68,18 @@ impl Workshop {
             assumptions: told.assumptions.clone(),
         };
         self.keep(number, Body::Told(body), None, None)?;
-        let seal_text = asfound_record::seal_text(&seal, &manifest);
-        self.store.keep_paper(&format!("{number}-{}.pdf", hash.short()), paper)?;
-        self.store.keep_paper(&format!("{number}-{}.seal.json", hash.short()), seal_text.as_bytes())?;
-        Ok(Issued { paper: hash.to_string(), seal, seal_text, head: head.clone() })
+        let seal_text = seal_file(&seal, &manifest);
+        Ok(Issued { paper: hash.to_string(), seal, seal_text })
     }
+}
+
+/// The small file beside a paper: the seal, and the list of photographs whose hash it signs.
+fn seal_file(seal: &Seal1, manifest: &Manifest) -> String {
+    let text = serde_json::to_string_pretty(&json!({
+        "seal": seal,
+        "photographs": manifest.photographs,
+        "how": "signature: Ed25519 (RFC 8032) by `public` over the RFC 8785 form of {head, paper, photographs} of the seal; \
+                paper: SHA-256 of the PDF file; photographs: SHA-256 over the RFC 8785 form of {photographs}",
+    }));
+    text.unwrap_or_default() + "\n"
 }

@@ -12,6 +12,9 @@ use crate::keys::Keys;
 /// The clock as the person's machine tells it, RFC 3339 with offset.
 pub type Clock = Box<dyn Fn() -> String + Send + Sync>;
 
+/// The role under which the person who keeps the record is known.
+const RESTORER: &str = "restorer";
+
 /// An open workshop: one folder, one restorer's hand.
 pub struct Workshop {
     pub(crate) store: Store,
@@ -20,11 +23,6 @@ pub struct Workshop {
     chain: String,
     me: String,
 }
-
-/// The setting under which the workshop's own chain is found.
-const OWN_CHAIN: &str = "workshop-chain";
-/// The setting under which the restorer's person id is found.
-const OWN_PERSON: &str = "own-person";
 
 impl Workshop {
     /// Starts a workshop in an empty folder: its chain, the restorer's id and a first key.
@@ -46,12 +44,10 @@ impl Workshop {
         let store = Store::start(folder)?;
         let chain = random_id()?;
         let me = random_id()?;
-        store.keep_setting(OWN_CHAIN, &chain)?;
-        store.keep_setting(OWN_PERSON, &me)?;
         let keys = Keys::open(&store)?;
         let workshop = Workshop { store, keys, clock, chain, me };
         workshop.keep_in_workshop(Body::Workshop(Workshop1 { name: name.trim().to_owned() }))?;
-        let person = Person1 { person: workshop.me.clone(), name: name.trim().to_owned(), role: "restorer".to_owned() };
+        let person = Person1 { person: workshop.me.clone(), name: name.trim().to_owned(), role: RESTORER.to_owned() };
         workshop.keep_in_workshop(Body::Person(person))?;
         workshop.keep_in_workshop(Body::Key(workshop.keys.first()))?;
         Ok(workshop)
@@ -83,8 +79,12 @@ impl Workshop {
     }
 
     fn over(store: Store, clock: Clock) -> Result<Workshop, ActError> {
-        let chain = store.setting(OWN_CHAIN)?.unwrap_or_default();
-        let me = store.setting(OWN_PERSON)?.unwrap_or_default();
+        let chains = store.chains()?;
+        let own = chains.iter().find(|info| info.own && info.first_kind == "workshop/1");
+        let chain = own.map(|info| info.chain.clone()).ok_or_else(|| ActError::NoWorkshopChain)?;
+        let about = store.job(&chain)?;
+        let restorer = about.persons.iter().find(|item| item.body.role == RESTORER);
+        let me = restorer.map(|item| item.body.person.clone()).unwrap_or_default();
         let keys = Keys::open(&store)?;
         Ok(Workshop { store, keys, clock, chain, me })
     }
@@ -159,7 +159,7 @@ impl Workshop {
     ) -> Result<Cite, ActError> {
         let draft = self.draft(body, corrects);
         let salt = random_bytes()?;
-        let appended = self.store.append(chain, draft_id, |head| Entry::make(draft, head, salt))?;
+        let appended = self.store.append(|head| Entry::make(draft, head, salt), chain, draft_id)?;
         Ok(appended.entry.cite())
     }
 

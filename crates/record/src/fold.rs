@@ -26,6 +26,13 @@ impl Default for Job {
 }
 
 impl Job {
+    /// What an entry of the chain says, whether it stands or not; `None` where the chain has no such entry.
+    pub fn body(&self, seq: u64) -> Option<&Body> {
+        let records = &self.kept.records;
+        let at = records.binary_search_by_key(&seq, |record| record.seq).ok()?;
+        Some(&records[at].body)
+    }
+
     /// Takes in the next entry. The result equals the [`fold`] of all entries so far; the cost is that of deriving the
     /// job anew from what is in memory.
     pub fn take(&mut self, entry: &Entry) {

@@ -40,6 +40,7 @@ pub(crate) fn write(
         .into_iter()
         .map(|(original, jpeg)| PaperPicture { original, jpeg })
         .collect();
+    let printed = pictures.iter().map(|picture| (picture.original.clone(), picture.jpeg.clone())).collect();
     let sources = Sources {
         job: &job,
         workshop: &about,
@@ -55,6 +56,7 @@ pub(crate) fn write(
         version: env!("CARGO_PKG_VERSION").to_owned(),
         statements: composed.statements.clone(),
         assumptions: composed.assumptions.clone(),
+        pictures: printed,
     };
     let issued = workshop.issue(number, &composed.pdf, &head, &told)?;
     if let Some(parent) = paper.parent() {

@@ -138,12 +138,13 @@ def control_plate():
     thick.offset = 1
     obj.modifiers.move(1, 0)
     obj.modifiers["edge"].width = 0.03
-    place(obj, (0, 0, 0.3), (0, 0, 0), chrome)
+    place(obj, (0, 0, 2.9), (0, 0, 0), chrome)
+    box((6.5, 6.0, 2.86), (-0.3, 0.2, 1.43), s.cream, bevel=0.12)
     for x in (-3.0, 3.2):
-        ring(0.85, 0.09, (x, -0.6, 0.56), s.rust)
+        ring(0.85, 0.09, (x, -0.6, 3.16), s.rust)
     for x, y in ((-8.4, -2.7), (8.4, -2.7)):
-        p.screw(s, (x, y, 0.86), radius=0.32)
-    straightedge(s, 0.93)
+        p.screw(s, (x, y, 3.46), radius=0.32)
+    straightedge(s, 3.53)
     feeler(s)
     crumbs(200, (40, 20), (0, 0, 0.02), s.dirt, 0.05)
     wall = surface("wall", (0.62, 0.58, 0.50), 0.9, 0, 0.15, 0.3, 0.1)
@@ -151,7 +152,7 @@ def control_plate():
     surroundings(0.45)
     lamp((6, 14, 26), (0, 30, 4), 12, 5200, (0.9, 0.95, 1))
     lamp((-16, -22, 22), (0, 0, 0), 12, 5200, (1, 0.92, 0.80))
-    camera((1.5, -26, 2.4), (0.2, 0, 1.6), 44, (0, -3, 1.2), 0.5, roll=0.6)
+    camera((1.2, -25, 3.75), (0.2, 0, 3.45), 45, (0, -3, 3.2), 0.5, roll=0.6)
     return 0.35
 
 

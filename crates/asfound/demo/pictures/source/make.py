@@ -9,6 +9,8 @@ import time
 import piexif
 
 import circuit
+import coils
+import instruments
 import kit
 
 HERE = os.path.dirname(os.path.abspath(__file__))
@@ -17,12 +19,20 @@ LANDSCAPE, PORTRAIT = (1600, 1200), (1200, 1600)
 PICTURES = {}
 
 
-def picture(file, scene, size=LANDSCAPE, minute=0, samples=28):
+def picture(file, scene, size=LANDSCAPE, minute=0, samples=18):
     PICTURES[file] = (scene, size, minute, samples)
 
 
 def register():
-    picture("03-control-cavity.jpg", circuit.control_cavity, minute=12, samples=40)
+    picture("01-front.jpg", instruments.front, minute=2)
+    picture("02-back.jpg", instruments.back, minute=4)
+    picture("05-neck-coil.jpg", coils.neck_coil, minute=20)
+    picture("06-bridge-coil.jpg", coils.bridge_coil, minute=24)
+    picture("10-case-dust.jpg", coils.case_dust, minute=46)
+    picture("20-valve-amplifier.jpg", coils.valve_amplifier, minute=52)
+    picture("09-headstock.jpg", instruments.headstock, PORTRAIT, minute=41)
+    picture("21-lap-steel.jpg", instruments.lap_steel, minute=58)
+    picture("03-control-cavity.jpg", circuit.control_cavity, minute=12, samples=24)
     picture("04-green-stub.jpg", circuit.green_stub, minute=14)
     picture("07-control-plate.jpg", circuit.control_plate, minute=31)
     picture("08-volume-pot.jpg", circuit.volume_pot, minute=36)
@@ -49,7 +59,7 @@ def make(file, draft):
     begun = time.time()
     kit.clear()
     exposure = scene()
-    share = 0.3 if draft else 0.75
+    share = 0.3 if draft else 0.7
     kit.take(raw, tuple(int(d * share) for d in size), 8 if draft else samples, exposure)
     if draft:
         print(raw, round(time.time() - begun), "s")

@@ -79,10 +79,12 @@ fn a_change_anywhere_in_the_whole_file_is_caught_and_placed() {
     }
 }
 
-/// The text with one byte changed in several ways. What is no longer UTF-8 cannot even be opened as text.
+/// The text with one byte changed: always in its last bit, and from place to place in another way besides. What is no
+/// longer UTF-8 cannot even be opened as text.
 fn changes(text: &[u8], place: usize) -> impl Iterator<Item = String> + '_ {
     let old = text[place];
-    [old ^ 1, b' ', b'"'].into_iter().filter(move |new| *new != old).filter_map(move |new| {
+    let besides = [b' ', old ^ 0x20, b'"', b'0', b'\n'][place % 5];
+    [old ^ 1, besides].into_iter().filter(move |new| *new != old).filter_map(move |new| {
         let mut changed = text.to_vec();
         changed[place] = new;
         String::from_utf8(changed).ok()

@@ -8,7 +8,8 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 pub(crate) fn guarded<T>(work: impl FnOnce() -> T) -> Result<T, String> {
     catch_unwind(AssertUnwindSafe(work)).map_err(|thrown| {
         let said = thrown.downcast_ref::<&str>().map(|said| (*said).to_owned());
-        said.or_else(|| thrown.downcast_ref::<String>().cloned()).unwrap_or_else(|| "no reason given".to_owned())
+        said.or_else(|| thrown.downcast_ref::<String>().cloned())
+            .unwrap_or_else(|| "no reason given".to_owned())
     })
 }
 

@@ -64,7 +64,9 @@ pub enum NotSeen {
     #[error("this is a {0}: it is kept as it is and has no preview")]
     Clip(&'static str),
     /// More pixels than are decoded.
-    #[error("this picture is {width} by {height} pixels, more than is decoded here: send it at a smaller size")]
+    #[error(
+        "this picture is {width} by {height} pixels, more than is decoded here: send it at a smaller size"
+    )]
     TooLarge {
         /// Width in pixels.
         width: u32,

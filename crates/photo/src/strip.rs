@@ -10,8 +10,8 @@ use crate::facts::only_orientation;
 
 /// PNG chunks that bear on the picture (W3C PNG 3rd edition, 5.6 and 11).
 const PNG_KEPT: [&[u8; 4]; 20] = [
-    b"IHDR", b"PLTE", b"IDAT", b"IEND", b"tRNS", b"cHRM", b"gAMA", b"iCCP", b"sBIT", b"sRGB", b"cICP", b"mDCV",
-    b"cLLI", b"bKGD", b"hIST", b"pHYs", b"sPLT", b"acTL", b"fcTL", b"fdAT",
+    b"IHDR", b"PLTE", b"IDAT", b"IEND", b"tRNS", b"cHRM", b"gAMA", b"iCCP", b"sBIT", b"sRGB", b"cICP",
+    b"mDCV", b"cLLI", b"bKGD", b"hIST", b"pHYs", b"sPLT", b"acTL", b"fcTL", b"fdAT",
 ];
 /// WebP chunks that bear on the picture (RFC 9649, 2.5 to 2.7).
 const WEBP_KEPT: [&[u8; 4]; 7] = [b"VP8 ", b"VP8L", b"VP8X", b"ALPH", b"ANIM", b"ANMF", b"ICCP"];
@@ -21,6 +21,8 @@ const WEBP_METADATA_BITS: u8 = 0x08 | 0x04;
 /// A PNG file with its picture only. `orientation` from 1 to 8; 1 is upright and needs no mention.
 pub(crate) fn png(bytes: &[u8], orientation: u8) -> Option<Vec<u8>> {
     let mut png = Png::from_bytes(Bytes::copy_from_slice(bytes)).ok()?;
+    // A file that breaks off between two chunks is read without complaint.
+    png.chunks().last().filter(|chunk| &chunk.kind() == b"IEND")?;
     png.chunks_mut().retain(|chunk| PNG_KEPT.contains(&&chunk.kind()));
     if orientation != 1 {
         png.set_exif(Some(only_orientation(orientation).into()));

@@ -49,7 +49,11 @@ pub struct Cause {
 /// # Errors
 /// [`CopperError`] for a temperature beyond −40 °C to 150 °C.
 pub fn at_20(reading: Uncertain<Ohms>, temperature: Uncertain<Celsius>) -> Result<Propagated, CopperError> {
-    at_20_for(reading.value, &[Cause { name: "reading", standard_uncertainty: reading.standard_uncertainty }], temperature)
+    at_20_for(
+        reading.value,
+        &[Cause { name: "reading", standard_uncertainty: reading.standard_uncertainty }],
+        temperature,
+    )
 }
 
 /// As [`at_20`], with the causes of the reading's uncertainty kept apart in the working.
@@ -79,7 +83,12 @@ pub fn at_20_for(
         .map(|cause| contribution(cause.name, ohms, cause.standard_uncertainty.value(), 1.0 / q))
         .collect();
     let u_temperature = temperature.standard_uncertainty.size();
-    contributions.push(contribution("temperature", temperature.value.value(), u_temperature, -ohms * ALPHA_20 / (q * q)));
+    contributions.push(contribution(
+        "temperature",
+        temperature.value.value(),
+        u_temperature,
+        -ohms * ALPHA_20 / (q * q),
+    ));
     let u_alpha = rectangular(ALPHA_20 * ALPHA_20_RELATIVE_HALF_WIDTH);
     contributions.push(contribution("coefficient of copper", ALPHA_20, u_alpha, -ohms * kelvins / (q * q)));
     let squares: f64 = contributions.iter().map(|c| c.in_result() * c.in_result()).sum();
@@ -190,10 +199,15 @@ mod tests {
         }
         assert!((referred.contributions[2].sensitivity + 27.292_434).abs() <= 1e-6);
         assert!((referred.contributions[3].sensitivity - 104_169.595).abs() <= 1e-3);
-        assert!((referred.standard_uncertainty / 48.9935 - 1.0).abs() <= 1e-5, "{}", referred.standard_uncertainty);
+        assert!(
+            (referred.standard_uncertainty / 48.9935 - 1.0).abs() <= 1e-5,
+            "{}",
+            referred.standard_uncertainty
+        );
         assert!((referred.expanded(2.0) - 97.99).abs() <= 5e-3);
         let u = referred.of::<Ohms>().standard_uncertainty;
-        let joined = at_20(Uncertain::combined(reading, &causes.map(|c| c.standard_uncertainty)), air).expect("in range");
+        let joined = at_20(Uncertain::combined(reading, &causes.map(|c| c.standard_uncertainty)), air)
+            .expect("in range");
         assert!((joined.standard_uncertainty - u.value()).abs() < 1e-12);
     }
 
@@ -206,13 +220,22 @@ mod tests {
 
     #[test]
     fn odd_temperatures_and_resistances_are_refused() {
-        assert_eq!(carried_to(Ohms(1.0), Celsius(-207.0), Celsius(20.0)), Err(CopperError::Temperature(-207.0)));
+        assert_eq!(
+            carried_to(Ohms(1.0), Celsius(-207.0), Celsius(20.0)),
+            Err(CopperError::Temperature(-207.0))
+        );
         assert!(carried_to(Ohms(1.0), Celsius(f64::NAN), Celsius(20.0)).is_err());
         let room = Celsius(20.0);
         assert_eq!(implied_temperature(Ohms(0.0), room, Ohms(1.0)), Err(CopperError::Resistance(0.0)));
-        assert_eq!(implied_temperature(Ohms(1.0), room, Ohms(f64::INFINITY)), Err(CopperError::Resistance(f64::INFINITY)));
+        assert_eq!(
+            implied_temperature(Ohms(1.0), room, Ohms(f64::INFINITY)),
+            Err(CopperError::Resistance(f64::INFINITY))
+        );
         // Half the ohms are not the same coil on a cold day.
-        assert!(matches!(implied_temperature(Ohms(6000.0), room, Ohms(3000.0)), Err(CopperError::Temperature(_))));
+        assert!(matches!(
+            implied_temperature(Ohms(6000.0), room, Ohms(3000.0)),
+            Err(CopperError::Temperature(_))
+        ));
     }
 
     proptest! {

@@ -114,7 +114,10 @@ mod tests {
             "± 0.9 % of reading ± 2 Counts",
             " .9 % rdg + 2 dgt ",
         ] {
-            assert_eq!(meter(text).half_width(Ohms(100.0), Ohms(1.0)), statement.half_width(Ohms(100.0), Ohms(1.0)));
+            assert_eq!(
+                meter(text).half_width(Ohms(100.0), Ohms(1.0)),
+                statement.half_width(Ohms(100.0), Ohms(1.0))
+            );
             assert_eq!((meter(text).digits, meter(text).percent.to_f64()), (2, 0.9), "{text}");
         }
         assert_eq!(statement.to_string(), "±(0.9 % + 2)");

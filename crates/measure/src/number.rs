@@ -1,8 +1,9 @@
 //! The number in front of a unit: signs, both decimal marks, grouped digits, letters as decimal marks, fractions.
 
 use crate::decimal::{Decimal, MOST_DIGITS};
+use crate::dimension::Dimension;
 use crate::read_error::{Problem, ReadError, hints};
-use crate::unit::{Dimension, Unit, plain};
+use crate::unit::{Unit, plain};
 use std::ops::Range;
 
 /// A number as it stood in the text.
@@ -66,7 +67,8 @@ pub(crate) fn number(cursor: &mut Cursor<'_>, wanted: Dimension) -> Result<Numbe
         cursor.one_of(&['+']);
     }
     let before = grouped_digits(cursor);
-    let mut found = Number { decimal: Decimal::whole(0), place: start..start, letter: None, denominator: None };
+    let mut found =
+        Number { decimal: Decimal::whole(0), place: start..start, letter: None, denominator: None };
     let mut after = String::new();
     let mark = cursor.at;
 
@@ -89,8 +91,9 @@ pub(crate) fn number(cursor: &mut Cursor<'_>, wanted: Dimension) -> Result<Numbe
         return Err(ReadError::at(cursor.text, start..end, Problem::NoNumber, hints(wanted, None)));
     }
     let decimal = exponent.and_then(|power| Decimal::from_digits(negative, &before, &after, power));
-    found.decimal = decimal
-        .ok_or_else(|| ReadError::at(cursor.text, found.place.clone(), Problem::TooLong, hints(wanted, None)))?;
+    found.decimal = decimal.ok_or_else(|| {
+        ReadError::at(cursor.text, found.place.clone(), Problem::TooLong, hints(wanted, None))
+    })?;
     Ok(found)
 }
 
@@ -125,7 +128,12 @@ fn refuse_doubtful_marks(
         let number = format!("{minus}{before}{after}");
         let number = if number.len() > MOST_DIGITS { None } else { Some(number) };
         let place = cursor.at..cursor.at + 1;
-        return Err(ReadError::at(cursor.text, place, Problem::SecondDecimalSign, hints(wanted, number.as_deref())));
+        return Err(ReadError::at(
+            cursor.text,
+            place,
+            Problem::SecondDecimalSign,
+            hints(wanted, number.as_deref()),
+        ));
     }
     let could_group = (1..=3).contains(&before.len()) && !before.starts_with('0');
     if sign == ',' && could_group && after.len() == 3 {
@@ -151,7 +159,8 @@ fn letter_mark(rest: &str, wanted: Dimension) -> Option<char> {
     }
     let spelling = plain(letter.encode_utf8(&mut [0; 4]));
     // Other dimensions are looked at too, so that `2n2` for a resistance is answered with "capacitance".
-    let known = |d: Dimension| Unit::spelled(&spelling, d).is_some() || Unit::could_be(&spelling, d).is_some();
+    let known =
+        |d: Dimension| Unit::spelled(&spelling, d).is_some() || Unit::could_be(&spelling, d).is_some();
     let marks = |d: Dimension| d.takes_letter_as_decimal_sign() && known(d);
     (wanted.takes_letter_as_decimal_sign() && Dimension::ALL.into_iter().any(marks)).then_some(letter)
 }

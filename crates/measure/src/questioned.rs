@@ -1,7 +1,8 @@
 //! A reading may be odd. It is kept as typed; only what it is taken to mean is questioned.
 
 use crate::decimal::Decimal;
-use crate::unit::{Dimension, Unit};
+use crate::dimension::Dimension;
+use crate::unit::Unit;
 use crate::written::{Amount, Written};
 
 /// Below this no coil of a pickup reads; low-impedance coils begin at about a hundred ohms. Common practice, no source.

@@ -1,6 +1,7 @@
 //! What could not be read: the place, what stood there, and three things that would be right.
 
-use crate::unit::{Dimension, Unit};
+use crate::dimension::Dimension;
+use crate::unit::Unit;
 use std::fmt;
 use std::ops::Range;
 
@@ -67,14 +68,20 @@ impl fmt::Display for Problem {
             Self::SecondDecimalSign => f.write_str("this number has a second decimal sign"),
             Self::MissingUnit(wanted) => write!(f, "the unit of this {wanted} is missing"),
             Self::WhichUnit(wanted) => write!(f, "this can mean more than one unit of {wanted}"),
-            Self::KelvinOrKilo => f.write_str("K close behind a temperature can be a slip; write kelvin with a space"),
+            Self::KelvinOrKilo => {
+                f.write_str("K close behind a temperature can be a slip; write kelvin with a space")
+            }
             Self::UnknownUnit(wanted) => write!(f, "this is no unit of {wanted}"),
-            Self::WrongDimension { found, wanted } => write!(f, "this is a unit of {found}, and a {wanted} is wanted"),
+            Self::WrongDimension { found, wanted } => {
+                write!(f, "this is a unit of {found}, and a {wanted} is wanted")
+            }
             Self::MoreText => f.write_str("the reading is complete before this"),
             Self::Fraction => f.write_str("a rule is not divided so"),
             Self::FractionNeedsInches => f.write_str("only inches and feet are written as fractions"),
             Self::NotAMeterStatement => f.write_str("an accuracy is a percentage of the reading plus digits"),
-            Self::NotACapacitorCode => f.write_str("a capacitor code is three digits and perhaps a tolerance letter"),
+            Self::NotACapacitorCode => {
+                f.write_str("a capacitor code is three digits and perhaps a tolerance letter")
+            }
         }
     }
 }

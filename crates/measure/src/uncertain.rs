@@ -301,7 +301,9 @@ mod tests {
         let two = square(0.5, 0.5).expect("a correlation");
         assert_eq!(propagate(&one, |x| x[0], Some(&two)), Err(CorrelationError::Shape));
         // Three inputs cannot each be the opposite of the other two.
-        let all = Correlation::new((0..3).map(|i| (0..3).map(|j| if i == j { 1.0 } else { -1.0 }).collect()).collect());
+        let all = Correlation::new(
+            (0..3).map(|i| (0..3).map(|j| if i == j { 1.0 } else { -1.0 }).collect()).collect(),
+        );
         let three = [Input { name: "one of three", value: 0.0, standard_uncertainty: 1.0 }; 3];
         let sum = propagate(&three, |x| x.iter().sum(), Some(&all.expect("each pair alone is possible")));
         assert_eq!(sum, Err(CorrelationError::Contradiction));

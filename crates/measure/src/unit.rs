@@ -4,126 +4,9 @@
 //! the inch (25.4 mm exactly) and the pound (453.592 37 g exactly); IEC 60062 for `R`, `k`, `M`, `p`, `n`, `µ` as
 //! decimal signs. Old spellings (`mfd`, `mmf`, `cps`) are common practice, no source.
 
-use crate::Decimal;
+use crate::decimal::Decimal;
+use crate::dimension::Dimension;
 use std::fmt;
-
-/// What kind of quantity a text is expected to give.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Dimension {
-    /// Base unit ohm.
-    Resistance,
-    /// Base unit farad.
-    Capacitance,
-    /// Base unit henry.
-    Inductance,
-    /// Base unit hertz.
-    Frequency,
-    /// Base unit degree Celsius.
-    Temperature,
-    /// Base unit millimetre.
-    Length,
-    /// Base unit gram.
-    Mass,
-    /// Base unit volt.
-    Voltage,
-    /// Base unit ampere.
-    Current,
-    /// Base unit second.
-    Time,
-    /// Base unit degree of arc.
-    Angle,
-}
-
-impl Dimension {
-    /// Every dimension. Those of the electrical bench come first, so that a stray letter is explained by them first.
-    pub const ALL: [Self; 11] = [
-        Self::Resistance,
-        Self::Capacitance,
-        Self::Inductance,
-        Self::Frequency,
-        Self::Voltage,
-        Self::Current,
-        Self::Length,
-        Self::Mass,
-        Self::Time,
-        Self::Temperature,
-        Self::Angle,
-    ];
-
-    /// The unit that [`crate::Written::value_in_base`] answers in.
-    pub const fn base_unit(self) -> Unit {
-        match self {
-            Self::Resistance => Unit::Ohm,
-            Self::Capacitance => Unit::Farad,
-            Self::Inductance => Unit::Henry,
-            Self::Frequency => Unit::Hertz,
-            Self::Temperature => Unit::DegreeCelsius,
-            Self::Length => Unit::Millimetre,
-            Self::Mass => Unit::Gram,
-            Self::Voltage => Unit::Volt,
-            Self::Current => Unit::Ampere,
-            Self::Time => Unit::Second,
-            Self::Angle => Unit::Degree,
-        }
-    }
-
-    /// The unit of a number with none. Only where nobody would mean another; elsewhere a default would be a guess.
-    pub const fn unit_when_bare(self) -> Option<Unit> {
-        match self {
-            Self::Resistance | Self::Frequency | Self::Voltage | Self::Angle => Some(self.base_unit()),
-            _ => None,
-        }
-    }
-
-    /// Three units that people use for this dimension, smallest first, for hints.
-    pub(crate) const fn usual_units(self) -> [Unit; 3] {
-        match self {
-            Self::Resistance => [Unit::Ohm, Unit::Kilohm, Unit::Megohm],
-            Self::Capacitance => [Unit::Picofarad, Unit::Nanofarad, Unit::Microfarad],
-            Self::Inductance => [Unit::Microhenry, Unit::Millihenry, Unit::Henry],
-            Self::Frequency => [Unit::Hertz, Unit::Kilohertz, Unit::Megahertz],
-            Self::Temperature => [Unit::DegreeCelsius, Unit::DegreeFahrenheit, Unit::Kelvin],
-            Self::Length => [Unit::Thou, Unit::Millimetre, Unit::Inch],
-            Self::Mass => [Unit::Gram, Unit::Ounce, Unit::Kilogram],
-            Self::Voltage => [Unit::Millivolt, Unit::Volt, Unit::Kilovolt],
-            Self::Current => [Unit::Microampere, Unit::Milliampere, Unit::Ampere],
-            Self::Time => [Unit::Second, Unit::Minute, Unit::Hour],
-            Self::Angle => [Unit::Degree, Unit::Degree, Unit::Degree],
-        }
-    }
-
-    /// Whether a unit letter may stand for the decimal sign, as in `6k31`, `2n2`, `2H4` (IEC 60062 and its habit).
-    /// Not for time or length: `1h30` is ninety minutes, not 1.30 hours.
-    pub(crate) const fn takes_letter_as_decimal_sign(self) -> bool {
-        matches!(
-            self,
-            Self::Resistance
-                | Self::Capacitance
-                | Self::Inductance
-                | Self::Frequency
-                | Self::Voltage
-                | Self::Current
-        )
-    }
-}
-
-impl fmt::Display for Dimension {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Resistance => "resistance",
-            Self::Capacitance => "capacitance",
-            Self::Inductance => "inductance",
-            Self::Frequency => "frequency",
-            Self::Temperature => "temperature",
-            Self::Length => "length",
-            Self::Mass => "mass",
-            Self::Voltage => "voltage",
-            Self::Current => "current",
-            Self::Time => "time",
-            Self::Angle => "angle",
-        })
-    }
-}
 
 /// A unit as a person writes it, prefix included.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -203,11 +86,52 @@ impl Unit {
     pub const ALL: [Self; 46] = {
         use Unit::*;
         [
-            Milliohm, Ohm, Kilohm, Megohm, Gigohm, Picofarad, Nanofarad, Microfarad, Millifarad, Farad, Nanohenry,
-            Microhenry, Millihenry, Henry, Hertz, Kilohertz, Megahertz, DegreeCelsius, DegreeFahrenheit, Kelvin,
-            Micrometre, Millimetre, Centimetre, Metre, Thou, Inch, Foot, Milligram, Gram, Kilogram, Ounce, Pound,
-            Microvolt, Millivolt, Volt, Kilovolt, Nanoampere, Microampere, Milliampere, Ampere, Microsecond,
-            Millisecond, Second, Minute, Hour, Degree,
+            Milliohm,
+            Ohm,
+            Kilohm,
+            Megohm,
+            Gigohm,
+            Picofarad,
+            Nanofarad,
+            Microfarad,
+            Millifarad,
+            Farad,
+            Nanohenry,
+            Microhenry,
+            Millihenry,
+            Henry,
+            Hertz,
+            Kilohertz,
+            Megahertz,
+            DegreeCelsius,
+            DegreeFahrenheit,
+            Kelvin,
+            Micrometre,
+            Millimetre,
+            Centimetre,
+            Metre,
+            Thou,
+            Inch,
+            Foot,
+            Milligram,
+            Gram,
+            Kilogram,
+            Ounce,
+            Pound,
+            Microvolt,
+            Millivolt,
+            Volt,
+            Kilovolt,
+            Nanoampere,
+            Microampere,
+            Milliampere,
+            Ampere,
+            Microsecond,
+            Millisecond,
+            Second,
+            Minute,
+            Hour,
+            Degree,
         ]
     };
 
@@ -350,9 +274,13 @@ impl Unit {
     const fn workshop_row(self) -> Row {
         use Dimension::{Angle, Length, Mass, Temperature, Time};
         match self {
-            Self::DegreeFahrenheit => {
-                row("°F", Temperature, (1, 0), &[], &["f", "°f", "degf", "degreesf", "fahrenheit", "degreesfahrenheit"])
-            }
+            Self::DegreeFahrenheit => row(
+                "°F",
+                Temperature,
+                (1, 0),
+                &[],
+                &["f", "°f", "degf", "degreesf", "fahrenheit", "degreesfahrenheit"],
+            ),
             Self::Kelvin => row("K", Temperature, (1, 0), &["K"], &["kelvin", "kelvins"]),
             Self::Micrometre => row(
                 "µm",
@@ -381,7 +309,9 @@ impl Unit {
             Self::Foot => row("ft", Length, (3048, -1), &[], &["ft", "foot", "feet", "'"]),
             Self::Milligram => row("mg", Mass, (1, -3), &["mg"], &["milligram", "milligrams"]),
             Self::Gram => row("g", Mass, (1, 0), &[], &["g", "gram", "grams", "gramme", "grammes"]),
-            Self::Kilogram => row("kg", Mass, (1, 3), &[], &["kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"]),
+            Self::Kilogram => {
+                row("kg", Mass, (1, 3), &[], &["kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"])
+            }
             Self::Ounce => row("oz", Mass, (28_349_523_125, -9), &[], &["oz", "ounce", "ounces"]),
             Self::Pound => row("lb", Mass, (45_359_237, -5), &[], &["lb", "lbs", "pound", "pounds"]),
             Self::Microsecond => row("µs", Time, (1, -6), &[], &["us", "microsecond", "microseconds"]),
@@ -390,7 +320,9 @@ impl Unit {
             Self::Minute => row("min", Time, (60, 0), &[], &["min", "mins", "minute", "minutes"]),
             Self::Hour => row("h", Time, (3600, 0), &[], &["h", "hr", "hrs", "hour", "hours"]),
             Self::Degree => row("°", Angle, (1, 0), &[], &["°", "deg", "degs", "degree", "degrees"]),
-            _ => row("°C", Temperature, (1, 0), &[], &["c", "°c", "degc", "degreesc", "celsius", "centigrade"]),
+            _ => {
+                row("°C", Temperature, (1, 0), &[], &["c", "°c", "degc", "degreesc", "celsius", "centigrade"])
+            }
         }
     }
 
@@ -410,7 +342,9 @@ impl Unit {
         use Unit::*;
         match (dimension, spelling) {
             (Dimension::Resistance, "m") => Some([Megohm, Milliohm, Ohm]),
-            (Dimension::Capacitance, "m" | "M" | "mF" | "mf" | "MF" | "Mf") => Some([Microfarad, Nanofarad, Picofarad]),
+            (Dimension::Capacitance, "m" | "M" | "mF" | "mf" | "MF" | "Mf") => {
+                Some([Microfarad, Nanofarad, Picofarad])
+            }
             (Dimension::Inductance, "M" | "MH" | "Mh") => Some([Millihenry, Henry, Microhenry]),
             (Dimension::Frequency, "m" | "mhz" | "mHz") => Some([Megahertz, Kilohertz, Hertz]),
             (Dimension::Voltage, "M" | "MV" | "Mv") => Some([Millivolt, Volt, Kilovolt]),

@@ -1,9 +1,10 @@
 //! Reading what people write at a bench.
 
 use crate::decimal::Decimal;
+use crate::dimension::Dimension;
 use crate::number::{Cursor, Number, number};
 use crate::read_error::{Problem, ReadError, hints, with_units};
-use crate::unit::{Dimension, Unit, plain};
+use crate::unit::{Unit, plain};
 use std::fmt;
 use std::ops::Range;
 
@@ -151,10 +152,12 @@ pub fn read(text: &str, expected: Dimension) -> Result<Written, ReadError> {
 
 /// Moves past a word that opens a bound; true where the upper side is open.
 fn bound(cursor: &mut Cursor<'_>) -> Option<bool> {
-    BOUNDS.into_iter().find_map(|(word, over)| starts_with_words(cursor.rest(), word).map(|length| {
-        cursor.at += length;
-        over
-    }))
+    BOUNDS.into_iter().find_map(|(word, over)| {
+        starts_with_words(cursor.rest(), word).map(|length| {
+            cursor.at += length;
+            over
+        })
+    })
 }
 
 /// `OL` and its like, perhaps with a unit behind; `None` where the text opens otherwise.
@@ -164,7 +167,9 @@ fn answer_without_number(cursor: &mut Cursor<'_>, wanted: Dimension) -> Option<R
     let (length, amount) = if cannot {
         (cursor.rest().len(), Amount::CannotTell)
     } else {
-        ANSWERS.into_iter().find_map(|(words, amount)| Some((starts_with_words(cursor.rest(), words)?, amount)))?
+        ANSWERS
+            .into_iter()
+            .find_map(|(words, amount)| Some((starts_with_words(cursor.rest(), words)?, amount)))?
     };
     cursor.at += length;
     let behind = cursor.rest().trim();
@@ -267,17 +272,18 @@ impl Behind<'_> {
             error.hints = with_units(&self.number.decimal.to_string(), units);
             return Err(error);
         }
-        let elsewhere = Dimension::ALL.into_iter().find(|d| *d != self.wanted && Unit::spelled(spelling, *d).is_some());
+        let elsewhere =
+            Dimension::ALL.into_iter().find(|d| *d != self.wanted && Unit::spelled(spelling, *d).is_some());
         if let Some(found) = elsewhere {
             return Err(self.error(place, Problem::WrongDimension { found, wanted: self.wanted }));
         }
         // A known unit with more behind it: the surplus is the fault, not the unit.
         let typed = self.text.get(place.clone()).unwrap_or_default();
-        if let Some((first, surplus)) = typed.split_once(char::is_whitespace) {
-            if Unit::spelled(&plain(first), self.wanted).is_some() {
-                let surplus = place.end - surplus.trim_start().len()..place.end;
-                return Err(self.error(surplus, Problem::MoreText));
-            }
+        if let Some((first, surplus)) = typed.split_once(char::is_whitespace)
+            && Unit::spelled(&plain(first), self.wanted).is_some()
+        {
+            let surplus = place.end - surplus.trim_start().len()..place.end;
+            return Err(self.error(surplus, Problem::MoreText));
         }
         Err(self.error(place, Problem::UnknownUnit(self.wanted)))
     }

@@ -53,12 +53,20 @@ fn resistances() {
 #[test]
 fn letter_and_digit_codes() {
     // IEC 60062: the letter stands where the decimal sign would.
-    for (code, ohms) in
-        [("R47", 0.47), ("4R7", 4.7), ("470R", 470.0), ("4K7", 4700.0), ("47K3", 47_300.0), ("4M7", 4.7e6), ("1M0", 1e6)]
-    {
+    for (code, ohms) in [
+        ("R47", 0.47),
+        ("4R7", 4.7),
+        ("470R", 470.0),
+        ("4K7", 4700.0),
+        ("47K3", 47_300.0),
+        ("4M7", 4.7e6),
+        ("1M0", 1e6),
+    ] {
         assert_eq!(value(code, Dimension::Resistance), ohms, "{code}");
     }
-    for (code, farads) in [("n22", 220e-12), ("22n", 22e-9), ("2n2", 2.2e-9), ("4µ7", 4.7e-6), ("110p", 110e-12)] {
+    for (code, farads) in
+        [("n22", 220e-12), ("22n", 22e-9), ("2n2", 2.2e-9), ("4µ7", 4.7e-6), ("110p", 110e-12)]
+    {
         assert_eq!(value(code, Dimension::Capacitance), farads, "{code}");
     }
 }
@@ -77,10 +85,12 @@ fn capacitances_and_inductances() {
     ] {
         assert_eq!(value(text, Dimension::Capacitance), farads, "{text}");
     }
-    for (text, henries) in [("2H4", 2.4), ("2.4 H", 2.4), ("2400 mH", 2.4), ("2.4h", 2.4), ("150 µH", 150e-6)] {
+    for (text, henries) in [("2H4", 2.4), ("2.4 H", 2.4), ("2400 mH", 2.4), ("2.4h", 2.4), ("150 µH", 150e-6)]
+    {
         assert_eq!(value(text, Dimension::Inductance), henries, "{text}");
     }
-    for (text, hertz) in [("10 kHz", 1e4), ("440", 440.0), ("3k8", 3800.0), ("60 cps", 60.0), ("1 MHz", 1e6)] {
+    for (text, hertz) in [("10 kHz", 1e4), ("440", 440.0), ("3k8", 3800.0), ("60 cps", 60.0), ("1 MHz", 1e6)]
+    {
         assert_eq!(value(text, Dimension::Frequency), hertz, "{text}");
     }
 }
@@ -164,14 +174,20 @@ fn bounds_and_answers_without_a_number() {
         ("can't tell", Amount::CannotTell),
     ] {
         let written = read(text, Dimension::Resistance).expect(text);
-        assert_eq!((written.amount, written.value_in_base(), written.last_place()), (amount, None, None), "{text}");
+        assert_eq!(
+            (written.amount, written.value_in_base(), written.last_place()),
+            (amount, None, None),
+            "{text}"
+        );
         assert_eq!(written.text, text);
     }
 }
 
 #[test]
 fn digits_typed_are_kept() {
-    for (text, last_place) in [("6k31", 10.0), ("6.310k", 1.0), ("5840", 1.0), ("1M", 1e6), ("1M0", 1e5), ("6.3k", 100.0)] {
+    for (text, last_place) in
+        [("6k31", 10.0), ("6.310k", 1.0), ("5840", 1.0), ("1M", 1e6), ("1M0", 1e5), ("6.3k", 100.0)]
+    {
         assert_eq!(read(text, Dimension::Resistance).map(|w| w.last_place()), Ok(Some(last_place)), "{text}");
     }
 }
@@ -238,7 +254,8 @@ fn dimension() -> impl Strategy<Value = Dimension> {
 }
 
 /// Texts near to what people type, so that chance gets past the first character.
-const NEARLY: &str = "[-−+>< ]?[0-9]{0,7}[ .,kKMmRnpuµhH/\u{202F}-]{0,2}[0-9]{0,4}[ /'\"]{0,2}[0-9kKMΩohmsFfCinµK°.]{0,5}";
+const NEARLY: &str =
+    "[-−+>< ]?[0-9]{0,7}[ .,kKMmRnpuµhH/\u{202F}-]{0,2}[0-9]{0,4}[ /'\"]{0,2}[0-9kKMΩohmsFfCinµK°.]{0,5}";
 
 fn check_any(text: &str, wanted: Dimension) -> Result<(), TestCaseError> {
     match read(text, wanted) {

@@ -74,8 +74,10 @@ def bridge_coil():
         bulge = 0.03 * math.sin(k * 2.1)
         tube([(x, y, z) for x, y in rounded(7.47 + bulge, 1.37 + bulge, 0.67)], 0.016, s.copper, closed=True, sharp=True)
     tape = surface("tape", (0.80, 0.74, 0.42), 0.22, 0, 0.06, 1, 0.10, 3, coat=0.3)
-    plate([[(x, y) for x, y in rounded(7.62, 1.52, 0.74) if x > -0.9]], 0.98, (0, 0, 1.02), tape, bevel=0.03, smooth=False)
-    box((1.5, 0.03, 0.96), (-1.5, -0.92, 1.02), tape, (0, 4, -14), bevel=0.005)
+    end = [(x, y) for x, y in rounded(7.66, 1.56, 0.77)]
+    wrap = end[27:] + end[:9] + [(-0.7, 0.78), (-0.7, -0.78)]
+    plate([wrap], 0.98, (0, 0, 1.02), tape, bevel=0.03, smooth=False)
+    box((1.3, 0.03, 0.96), (-1.3, -0.93, 1.02), tape, (0, 4, 13), bevel=0.005)
     for k in range(3):
         tube([(-2.2 - 0.4 * k, -0.7, 0.5 + 0.2 * k), (-2.6 - 0.5 * k, -1.5 - 0.2 * k, 0.4), (-2.0 - 0.9 * k, -2.2, 0.1), (-1.2 - k, -1.9 + 0.3 * k, 0.08)], 0.014, s.copper)
     leads(s, ("white", "black"))
@@ -116,14 +118,15 @@ def case_dust():
 
 def valve(s, at, height, radius, clear, hot):
     """A valve hanging from its socket."""
+    anode = surface("anode", (0.13, 0.13, 0.14), 0.45, 0.5, 0.3, 2, 0.05)
     g = group(at, (180, 0, rng.uniform(0, 90)))
     cylinder(radius * 1.25, 0.9, (0, 0, 0.2), s.phenolic, bevel=0.1, parent=g)
-    cylinder(radius * 0.62, height * 0.55, (0, 0, height * 0.45), s.fibre, bevel=0.1, parent=g)
+    cylinder(radius * 0.62, height * 0.55, (0, 0, height * 0.45), anode, bevel=0.1, parent=g)
     for a in (0, 180):
         box((0.1, radius * 0.5, height * 0.6), (radius * 0.62 * math.cos(math.radians(a)), 0, height * 0.46), s.steel, parent=g)
     for z in (0.17, 0.73):
         cylinder(radius * 0.8, 0.08, (0, 0, height * z), s.white, parent=g)
-    cylinder(0.09, height * 0.2, (0, 0, height * 0.76), hot, parent=g)
+    cylinder(0.16, height * 0.24, (0, 0, height * 0.78), hot, parent=g)
     cylinder(radius * 0.55, 0.25, (0, 0, height * 0.92), s.steel, bevel=0.1, parent=g)
     cylinder(radius, height * 0.86, (0, 0, height * 0.5), clear, bevel=radius * 0.3, parent=g)
     ball(radius * 0.96, (0, 0, height * 0.9), clear, (1, 1, 0.8), g)
@@ -146,7 +149,7 @@ def valve_amplifier():
     for x in (-20, 0, 20):
         p.screw(s, (0, 0, 0), group((x, -10.55, 5.6), (90, 0, 0)), 0.45, s.rust)
     speaker(s)
-    chassis = surface("chassis", (0.46, 0.45, 0.42), 0.34, 1, 0.5, 0.25, 0.05, 6)
+    chassis = surface("chassis", (0.46, 0.45, 0.42), 0.34, 1, 0.15, 0.12, 0.05, 6)
     box((42, 14, 0.3), (0, -1, 33.2), chassis, bevel=0.05)
     box((42, 0.3, 6.6), (0, -8, 36.5), chassis, bevel=0.05)
     for x, r in ((-17, 0.75), (-12.5, 0.75), (12, 1.1), (17.5, 0.6)):

@@ -3,6 +3,7 @@
 use asfound_measure::{Decibels, Degrees, Farads, Henries, Hertz, Ohms};
 
 use super::agreed::Agreed;
+use crate::state::Load;
 
 /// A band of hearing in which levels are told.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -491,10 +492,8 @@ pub enum Limit {
     },
     /// Cable and input at the jack.
     LoadAssumed {
-        /// Capacitance across the jack.
-        capacitance: Farads,
-        /// Resistance across the jack.
-        resistance: Ohms,
+        /// What is taken to hang on the jack.
+        load: Load,
     },
     /// The middle of a knob is half of its ohms; where that lies on the turn depends on its taper.
     MiddleIsHalfOfOhms,
@@ -507,7 +506,7 @@ pub enum Limit {
         /// How many there are.
         of: u64,
     },
-    /// Only some of the possibilities are gone through: the likeliest ones.
+    /// Only some of the wirings are gone through: the first in the order of the trace.
     PossibilitiesLeftOut {
         /// How many wirings are gone through.
         told: usize,

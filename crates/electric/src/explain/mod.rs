@@ -23,12 +23,33 @@
 //! nothing of the magnet (US patent 2,896,491, 1959). The connection is in the transfer's own sign.
 
 mod agreed;
+mod alike;
+mod experiment;
 mod facts;
+mod knobs;
+mod listen;
+mod next;
+mod possibilities;
+mod tell;
 
-use asfound_measure::{Decibels, Degrees, Hertz};
+use std::collections::{BTreeMap, HashMap};
+use std::rc::Rc;
+
+use asfound_measure::{Decibels, Degrees, Farads, Hertz, Ohms};
+
+use crate::circuit::{Circuit, Sort, Terminal};
+use crate::network::Unsolvable;
+use crate::solve::Prepared;
+use crate::state::{Load, Setting};
+use crate::taper::Taper;
+use crate::trace::{Question, Trace};
 
 pub use agreed::{Agreed, Case};
+use experiment::{Found, experiment, half_way};
 pub use facts::*;
+use listen::Bench;
+use possibilities::{Possible, possible};
+use tell::{Telling, groups};
 
 /// A coil is faint where it is at least this far under the loudest coil in every band. Our convention: a tenth of the
 /// other's voltage is heard as colour, not as a second coil.
@@ -66,8 +87,15 @@ pub const KNOB_TILT: Decibels = Decibels(3.0);
 /// convention.
 pub const VOLUME_AT_MIDDLE: Decibels = Decibels(-3.0);
 
+/// A knob blends a coil in where the coil was silent at its open end, or rises by this much in every band. Our
+/// convention.
+pub const BROUGHT_IN_BY: Decibels = Decibels(12.0);
+
+/// Levels are not told below this.
+pub const LEVEL_FLOOR: Decibels = Decibels(-200.0);
+
 /// A meter reads a short below this many ohms at the jack. Our convention: leads and contacts.
-pub const SHORTED_BELOW: asfound_measure::Ohms = asfound_measure::Ohms(1.0);
+pub const SHORTED_BELOW: Ohms = Ohms(1.0);
 
 /// Where a response is taken as flat, to tell the height of its peak.
 pub const RESONANCE_REFERENCE: Hertz = Hertz(100.0);
@@ -75,8 +103,245 @@ pub const RESONANCE_REFERENCE: Hertz = Hertz(100.0);
 /// Combinations of switch positions told one by one.
 pub const MOST_STATES: usize = 4096;
 
-/// Ways to wire what is unknown that are gone through.
+/// Ways to wire what is unknown that are gone through; fewer where there are many states.
 pub const MOST_WIRINGS: usize = 64;
 
-/// Possibilities, wirings times signs, that are gone through.
-pub const MOST_POSSIBILITIES: usize = 4096;
+/// States times possibilities that are gone through.
+pub const MOST_FACTS: usize = 65_536;
+
+/// Looks that are offered.
+pub const MOST_LOOKS: usize = 12;
+
+/// Under which conditions an instrument is explained.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Conditions {
+    /// Cable and input at the jack.
+    pub load: Load,
+    /// The frequencies of the curves, rising.
+    pub frequencies: Vec<Hertz>,
+    /// Odds of unknown joins; joins that are not named have candidates that are alike likely.
+    pub odds: Vec<Odds>,
+    /// Values that were taken because none was read.
+    pub assumed: Vec<Assumed>,
+}
+
+/// How likely the candidates of an unknown join are against each other.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Odds {
+    /// The join, as an index into [`Circuit::joins`].
+    pub join: usize,
+    /// A weight for each candidate, in their order; the one for nowhere last, where that may be.
+    pub weights: Vec<f64>,
+}
+
+/// A coil's value that was taken because none was read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Assumed {
+    /// The coil's name.
+    pub coil: String,
+    /// Which value.
+    pub value: AssumedValue,
+}
+
+/// Which value was taken.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum AssumedValue {
+    /// The inductance.
+    Inductance(asfound_measure::Henries),
+    /// The winding capacitance.
+    Capacitance(Farads),
+}
+
+impl Default for Conditions {
+    /// A cable and input of 500 pF and 1 megohm (cables 300 to 1000 pF, Lemme 2009; 1 megohm is common practice for an
+    /// input, no source), and 400 frequencies from 50 Hz to 10 kHz.
+    fn default() -> Self {
+        let points = 400;
+        let frequency = |point: usize| Hertz(50.0 * libm::pow(200.0, point as f64 / (points - 1) as f64));
+        Self {
+            load: Load { capacitance: Farads(500e-12), resistance: Some(Ohms(1e6)) },
+            frequencies: (0..points).map(frequency).collect(),
+            odds: Vec::new(),
+            assumed: Vec::new(),
+        }
+    }
+}
+
+impl Conditions {
+    /// The usual conditions, with the odds that a trace gives and the values taken where it gives none.
+    pub fn of_trace(trace: &Trace) -> Self {
+        let assumed = trace
+            .questions()
+            .into_iter()
+            .filter_map(|question| match question.question {
+                Question::InductanceAssumed { coil, assumed } => {
+                    Some(Assumed { coil, value: AssumedValue::Inductance(assumed) })
+                }
+                Question::CapacitanceAssumed { coil, assumed } => {
+                    Some(Assumed { coil, value: AssumedValue::Capacitance(assumed) })
+                }
+                _ => None,
+            })
+            .collect();
+        let odds = trace.odds().into_iter().map(|(join, weights)| Odds { join, weights }).collect();
+        Self { odds, assumed, ..Self::default() }
+    }
+}
+
+/// Explains a circuit.
+///
+/// # Errors
+/// [`Unsolvable`] where there is no jack, or the network is too large or has no single answer. A shorted or open output
+/// is no error but a fact.
+pub fn explain(circuit: &Circuit, conditions: &Conditions) -> Result<Explanation, Unsolvable> {
+    let circuit = &with_linear_tapers(circuit);
+    let possible = possible(circuit, conditions);
+    let settings: Vec<Setting> = Setting::every_position(circuit).take(possible.states).collect();
+    let found = all_experiments(circuit, conditions, &possible, &settings)?;
+    let telling = Telling { circuit, possible: &possible, frequencies: &conditions.frequencies };
+    let states: Vec<StateTold> =
+        settings.iter().zip(&found).map(|(setting, found)| telling.state(setting.positions.clone(), found)).collect();
+    let names = |sort: fn(&Sort) -> bool| {
+        circuit.parts().iter().filter(|part| sort(&part.sort)).map(|part| part.name.clone()).collect::<Vec<_>>()
+    };
+    Ok(Explanation {
+        coils: names(|sort| matches!(sort, Sort::Coil(_))),
+        pots: names(|sort| matches!(sort, Sort::Pot(_))),
+        switches: switches(circuit),
+        groups: groups(&states),
+        next: next::looks(circuit, &possible, &states),
+        dead_parts: dead_parts(circuit, &possible, &found),
+        warnings: warnings(&states, circuit.coils().count()),
+        limits: limits(circuit, conditions, &possible),
+        possibilities: possible.all,
+        states,
+        frequencies: conditions.frequencies.clone(),
+    })
+}
+
+/// The same circuit with linear tapers: a knob is then set by its share of the ohms, which needs no taper to be known.
+fn with_linear_tapers(circuit: &Circuit) -> Circuit {
+    let mut parts = circuit.parts().to_vec();
+    for part in &mut parts {
+        if let Sort::Pot(pot) = &mut part.sort {
+            pot.taper = Taper::Linear;
+        }
+    }
+    let same = Circuit::new(parts, circuit.joins().to_vec());
+    let same = same.and_then(|same| same.with_couplings(circuit.couplings().to_vec()));
+    // A checked circuit with a linear taper passes every check; the copy stands in for what cannot happen.
+    same.unwrap_or_else(|_| circuit.clone())
+}
+
+/// For each state, what was found in each wiring. Wirings and states that come to the same nets share one finding.
+fn all_experiments(
+    circuit: &Circuit,
+    conditions: &Conditions,
+    possible: &Possible,
+    settings: &[Setting],
+) -> Result<Vec<Vec<Rc<Found>>>, Unsolvable> {
+    let bench = Bench::new(circuit, conditions.load);
+    let mut known: HashMap<Vec<u32>, Rc<Found>> = HashMap::new();
+    let mut all = Vec::with_capacity(settings.len());
+    for setting in settings {
+        let mut found = Vec::with_capacity(possible.wirings.len());
+        for wired in &possible.wirings {
+            let half = half_way(&bench, wired, setting)?;
+            let nets = nets_of_all(circuit, &half);
+            if let Some(same) = known.get(&nets) {
+                found.push(Rc::clone(same));
+                continue;
+            }
+            let new = Rc::new(experiment(&bench, wired, setting, &half, &conditions.frequencies)?);
+            known.insert(nets, Rc::clone(&new));
+            found.push(new);
+        }
+        all.push(found);
+    }
+    Ok(all)
+}
+
+/// The net of every lug of every part: all that a state and a wiring come to.
+fn nets_of_all(circuit: &Circuit, prepared: &Prepared) -> Vec<u32> {
+    let lugs = circuit.parts().iter().enumerate();
+    lugs.flat_map(|(part, it)| (0..it.lug_count()).map(move |lug| Terminal { part, lug }))
+        .map(|terminal| prepared.nets().net(terminal) as u32)
+        .collect()
+}
+
+fn switches(circuit: &Circuit) -> Vec<SwitchNamed> {
+    circuit
+        .switches()
+        .map(|(part, plan)| SwitchNamed {
+            name: circuit.parts()[part].name.clone(),
+            positions: plan.positions().iter().map(|position| position.name.clone()).collect(),
+        })
+        .collect()
+}
+
+/// Parts through which no path runs in any state.
+fn dead_parts(circuit: &Circuit, possible: &Possible, found: &[Vec<Rc<Found>>]) -> Vec<DeadPart> {
+    let mut dead = Vec::new();
+    for (index, part) in circuit.parts().iter().enumerate() {
+        if matches!(part.sort, Sort::Switch(_) | Sort::Jack | Sort::Metal | Sort::Post { .. }) {
+            continue;
+        }
+        let wirings: Vec<usize> = (0..possible.wirings.len())
+            .filter(|&wiring| found.iter().all(|state| !state[wiring].on_path[index]))
+            .collect();
+        let possibilities = if wirings.len() == possible.wirings.len() {
+            DeadIn::All
+        } else if wirings.is_empty() {
+            continue;
+        } else {
+            DeadIn::Some(wirings.iter().flat_map(|&wiring| possible.of_wiring(wiring, |_| true)).collect())
+        };
+        dead.push(DeadPart { part: part.name.clone(), possibilities });
+    }
+    dead
+}
+
+fn warnings(states: &[StateTold], coils: usize) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    let mut live: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+    for (index, state) in states.iter().enumerate() {
+        for told in &state.metal {
+            if told.fact.facts().any(|fact| matches!(fact, MetalFact::Live { .. })) {
+                live.entry(&told.metal).or_default().push(index);
+            }
+        }
+    }
+    warnings
+        .extend(live.into_iter().map(|(metal, states)| Warning::MetalLive { metal: metal.to_owned(), states }));
+    if coils == 0 {
+        warnings.push(Warning::NoCoil);
+    }
+    for coil in 0..coils {
+        let heard = |fact: &CoilFact| matches!(fact.word, CoilWord::Sounds | CoilWord::Faint);
+        if !states.iter().any(|state| state.coils[coil].facts().any(heard)) {
+            warnings.push(Warning::CoilNeverHeard { coil });
+        }
+    }
+    warnings
+}
+
+fn limits(circuit: &Circuit, conditions: &Conditions, possible: &Possible) -> Vec<Limit> {
+    let mut limits = possible.limits.clone();
+    for assumed in &conditions.assumed {
+        let named = |part: usize| circuit.parts()[part].name.eq_ignore_ascii_case(&assumed.coil);
+        if let Some(coil) = circuit.coils().position(|(part, _)| named(part)) {
+            limits.push(match assumed.value {
+                AssumedValue::Inductance(assumed) => Limit::InductanceAssumed { coil, assumed },
+                AssumedValue::Capacitance(assumed) => Limit::CapacitanceAssumed { coil, assumed },
+            });
+        }
+    }
+    limits.push(Limit::LoadAssumed { load: conditions.load });
+    if circuit.pots().next().is_some() {
+        limits.push(Limit::MiddleIsHalfOfOhms);
+    }
+    if circuit.coils().count() > 1 && circuit.couplings().is_empty() {
+        limits.push(Limit::CoilsNotCoupled);
+    }
+    limits
+}

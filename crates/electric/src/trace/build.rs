@@ -219,3 +219,20 @@ fn join(said: &JoinLine, parts: &[Part], index: &BTreeMap<String, usize>) -> Opt
     };
     Some(Join { a, to, known })
 }
+
+/// The odds of each join that has them; joins are counted as the network counts them.
+pub(super) fn odds(lines: &[TraceLine]) -> Vec<(usize, Vec<f64>)> {
+    let joins = lines.iter().filter_map(|line| match &line.statement {
+        Some(Statement::Join(join)) => Some(join),
+        _ => None,
+    });
+    joins
+        .enumerate()
+        .filter(|(_, join)| !join.odds.is_empty())
+        .map(|(index, join)| {
+            let (places, nowhere): (Vec<_>, Vec<_>) =
+                join.to.iter().zip(&join.odds).partition(|(end, _)| **end != End::Nothing);
+            (index, places.into_iter().chain(nowhere).map(|(_, &odds)| f64::from(odds)).collect())
+        })
+        .collect()
+}

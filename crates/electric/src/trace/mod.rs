@@ -147,6 +147,12 @@ impl Trace {
         build::circuit(&self.lines)
     }
 
+    /// The odds of unknown joins, where they are given: the join, as an index into [`Circuit::joins`], and a weight for
+    /// each candidate in their order, the one for nowhere last.
+    pub fn odds(&self) -> Vec<(usize, Vec<f64>)> {
+        build::odds(&self.lines)
+    }
+
     /// Values that are kept as read but look like a slip, and values assumed where none was given.
     pub fn questions(&self) -> Vec<TraceQuestion> {
         question::questions(&self.lines)

@@ -397,33 +397,27 @@ fn place(words: &Words<'_>, word: &Word<'_>) -> Read<Place> {
     Ok(Place { part: part.to_owned(), terminal: terminal.map(str::to_owned) })
 }
 
-fn end(words: &mut Words<'_>, before: &[Place]) -> Read<End> {
+fn end(words: &mut Words<'_>, before: &[End]) -> Read<End> {
     let word = words.need("a second terminal, as in `volume.3`")?;
-    if word.text.eq_ignore_ascii_case("nothing") {
-        return Ok(End::Nothing);
-    }
-    let place = place(words, &word)?;
-    if before.contains(&place) {
+    let end = if word.text.eq_ignore_ascii_case("nothing") { End::Nothing } else { End::At(place(words, &word)?) };
+    if before.contains(&end) {
         return Err(words.fault(word.column, Fault::SamePlaceTwice { read: word.text.to_owned() }));
     }
-    Ok(End::At(place))
+    Ok(end)
 }
 
 fn join(words: &mut Words<'_>) -> Read<JoinLine> {
     let word = words.need("two terminals, as in `join neck.hot volume.3 metered`")?;
     let from = place(words, &word)?;
-    let mut named = vec![from.clone()];
-    let mut to = Vec::new();
+    let mut named = vec![End::At(from.clone())];
     loop {
         let end = end(words, &named)?;
-        if let End::At(place) = &end {
-            named.push(place.clone());
-        }
-        to.push(end);
+        named.push(end);
         if !words.take("or") {
             break;
         }
     }
+    let to = named.split_off(1);
     let odds = odds(words, to.len())?;
     let how = how(words)?;
     match how {

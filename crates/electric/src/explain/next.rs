@@ -1,0 +1,196 @@
+//! What to look at next: how much each look would tell about what the circuit does.
+//!
+//! Possibilities in which every fact is the same are one class. What a look tells is the mutual information between its
+//! answer and the class (C. E. Shannon, Bell System Technical Journal 27, 379, 1948): the entropy of the classes less
+//! what is expected to be left of it. A stub that changes nothing that can be heard or metered tells nothing.
+
+use std::collections::BTreeMap;
+
+use super::MOST_LOOKS;
+use super::agreed::{Agreed, Case};
+use super::facts::{Answer, Finding, JackOhms, Look, NextLook, StateTold};
+use super::possibilities::{Possible, open_joins};
+use crate::circuit::Circuit;
+
+/// Looks in the order of what they tell.
+pub(super) fn looks(circuit: &Circuit, possible: &Possible, states: &[StateTold]) -> Vec<NextLook> {
+    let count = possible.all.len();
+    if count < 2 {
+        return Vec::new();
+    }
+    let by_state: Vec<Vec<usize>> = states.iter().map(|state| classes(state, count)).collect();
+    let mut overall = vec![0; count];
+    for classes in &by_state {
+        refine(&mut overall, classes);
+    }
+    let mut looks: Vec<NextLook> = candidates(circuit, possible, states)
+        .into_iter()
+        .map(|(what, findings)| {
+            let answers = numbered(&findings);
+            let bits = information(&overall, &answers, &possible.weights);
+            let told = weighed(&findings, &answers, &possible.weights);
+            NextLook { what, bits, answers: told, settles: settled(&by_state, &answers) }
+        })
+        .filter(|look| look.bits > 1e-9)
+        .collect();
+    // A reading at the jack needs nothing opened, so it comes before a look that tells as much.
+    let opened = |look: &NextLook| !matches!(look.what, Look::JackReading { .. });
+    looks.sort_by(|a, b| {
+        // Rounded, so that looks that tell the same do not change places for a last digit.
+        let rounded = |bits: f64| (bits * 1e6).round();
+        rounded(b.bits).total_cmp(&rounded(a.bits)).then_with(|| opened(a).cmp(&opened(b)))
+    });
+    looks.truncate(MOST_LOOKS);
+    looks
+}
+
+/// Every look with what it would find in each possibility.
+fn candidates(circuit: &Circuit, possible: &Possible, states: &[StateTold]) -> Vec<(Look, Vec<Finding>)> {
+    let mut candidates = Vec::new();
+    for (index, (_, stub, _)) in open_joins(circuit).enumerate() {
+        let findings = possible.all.iter().map(|it| Finding::GoesTo(it.choices[index].goes_to.clone())).collect();
+        candidates.push((Look::Stub { stub }, findings));
+    }
+    for (coil, (_, values)) in circuit.coils().enumerate() {
+        if values.winding.is_none() {
+            let findings = possible.all.iter().map(|it| Finding::Clockwise(it.signs[coil].clockwise)).collect();
+            candidates.push((Look::Winding { coil }, findings));
+        }
+        if values.magnet.is_none() {
+            let findings = possible.all.iter().map(|it| Finding::North(it.signs[coil].north)).collect();
+            candidates.push((Look::Pole { coil }, findings));
+        }
+    }
+    for (state, told) in states.iter().enumerate() {
+        if let Agreed::Depends(cases) = &told.ohms {
+            let mut findings = vec![Finding::Reads(JackOhms::Open); possible.all.len()];
+            for case in cases {
+                case.possibilities.iter().for_each(|&at| findings[at] = Finding::Reads(case.fact));
+            }
+            candidates.push((Look::JackReading { state }, findings));
+        }
+    }
+    candidates
+}
+
+/// Numbers findings so that equal ones have one number.
+fn numbered(findings: &[Finding]) -> Vec<usize> {
+    let mut known: Vec<&Finding> = Vec::new();
+    findings
+        .iter()
+        .map(|finding| {
+            known.iter().position(|&other| other == finding).unwrap_or_else(|| {
+                known.push(finding);
+                known.len() - 1
+            })
+        })
+        .collect()
+}
+
+fn weighed(findings: &[Finding], answers: &[usize], weights: &[f64]) -> Vec<Answer> {
+    let mut told: Vec<Answer> = Vec::new();
+    for ((finding, &answer), weight) in findings.iter().zip(answers).zip(weights) {
+        if answer == told.len() {
+            told.push(Answer { found: finding.clone(), weight: 0.0 });
+        }
+        told[answer].weight += weight;
+    }
+    told.sort_by(|a, b| b.weight.total_cmp(&a.weight));
+    told
+}
+
+/// Parts `classes` by what is different in `by`.
+fn refine(classes: &mut [usize], by: &[usize]) {
+    let mut numbers = BTreeMap::new();
+    for (class, &other) in classes.iter_mut().zip(by) {
+        let next = numbers.len();
+        *class = *numbers.entry((*class, other)).or_insert(next);
+    }
+}
+
+/// Classes of the possibilities in which everything told of a state is the same.
+fn classes(state: &StateTold, count: usize) -> Vec<usize> {
+    let mut classes = vec![0; count];
+    part(&mut classes, &state.output);
+    part(&mut classes, &state.hum);
+    part(&mut classes, &state.floating);
+    part(&mut classes, &state.resonance);
+    part(&mut classes, &state.ohms);
+    part(&mut classes, &state.curve);
+    state.coils.iter().for_each(|fact| part(&mut classes, fact));
+    state.knobs.iter().for_each(|fact| part(&mut classes, fact));
+    for pair in &state.pairs {
+        part(&mut classes, &pair.relation);
+        part(&mut classes, &pair.phase);
+    }
+    state.colouring.iter().for_each(|it| part(&mut classes, &it.without));
+    state.metal.iter().for_each(|it| part(&mut classes, &it.fact));
+    classes
+}
+
+fn part<T>(classes: &mut [usize], fact: &Agreed<T>) {
+    if let Agreed::Depends(cases) = fact {
+        let mut by = vec![0; classes.len()];
+        for (number, Case { possibilities, .. }) in cases.iter().enumerate() {
+            possibilities.iter().for_each(|&at| by[at] = number);
+        }
+        refine(classes, &by);
+    }
+}
+
+/// Entropy in bits of numbered things with weights that add up to `whole`.
+fn entropy(numbers: impl Iterator<Item = (usize, f64)>, whole: f64) -> f64 {
+    let mut sums: BTreeMap<usize, f64> = BTreeMap::new();
+    numbers.for_each(|(number, weight)| *sums.entry(number).or_default() += weight);
+    let share = |weight: f64| weight / whole;
+    sums.values().filter(|&&sum| sum > 0.0).map(|&sum| -share(sum) * libm::log2(share(sum))).sum()
+}
+
+/// What an answer tells about the class, in bits.
+fn information(classes: &[usize], answers: &[usize], weights: &[f64]) -> f64 {
+    let all = || classes.iter().copied().zip(weights.iter().copied());
+    let mut left = 0.0;
+    for answer in 0..=answers.iter().copied().max().unwrap_or(0) {
+        let here = || all().zip(answers).filter(|&(_, &given)| given == answer).map(|(it, _)| it);
+        let weight: f64 = here().map(|(_, weight)| weight).sum();
+        if weight > 0.0 {
+            left += weight * entropy(here(), weight);
+        }
+    }
+    (entropy(all(), 1.0) - left).max(0.0)
+}
+
+/// States that depend now, and are certain after some answer.
+fn settled(by_state: &[Vec<usize>], answers: &[usize]) -> Vec<usize> {
+    let one_class = |classes: &[usize], answer: usize| {
+        let mut here = classes.iter().zip(answers).filter(|&(_, &given)| given == answer).map(|(class, _)| class);
+        here.next().is_some_and(|first| here.all(|class| class == first))
+    };
+    let most = answers.iter().copied().max().unwrap_or(0);
+    (0..by_state.len())
+        .filter(|&state| {
+            let classes = &by_state[state];
+            classes.iter().any(|&class| class != classes[0]) && (0..=most).any(|answer| one_class(classes, answer))
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{information, refine};
+
+    #[test]
+    fn an_even_split_tells_one_bit_and_an_idle_look_none() {
+        let weights = [0.25; 4];
+        assert_eq!(information(&[0, 0, 1, 1], &[0, 0, 1, 1], &weights), 1.0);
+        assert_eq!(information(&[0, 0, 1, 1], &[0, 1, 0, 1], &weights), 0.0);
+        assert_eq!(information(&[0, 1, 2, 3], &[0, 0, 1, 1], &weights), 1.0);
+    }
+
+    #[test]
+    fn classes_part_where_either_differs() {
+        let mut classes = vec![0, 0, 1, 1];
+        refine(&mut classes, &[0, 1, 0, 0]);
+        assert_eq!(classes, [0, 1, 2, 2]);
+    }
+}

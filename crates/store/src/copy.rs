@@ -35,13 +35,11 @@ impl Store {
         if !is_old_copy && !self.vault.list(target)?.is_empty() {
             return Err(refuse("it holds other things"));
         }
-        let disk = self.vault.shared_disk();
-        disk.make_folder(target, Access::Usual).map_err(|error| StoreError::disk(target, &error))?;
-        let whole =
-            |folder: &Path| fs::canonicalize(folder).map_err(|error| StoreError::disk(folder, &error));
-        if whole(target)?.starts_with(whole(self.folder())?) {
+        if resolved(target)?.starts_with(resolved(self.folder())?) {
             return Err(refuse("it lies inside the workshop's own folder"));
         }
+        let disk = self.vault.shared_disk();
+        disk.make_folder(target, Access::Usual).map_err(|error| StoreError::disk(target, &error))?;
         let _lock = folder::lock(target)?;
         if is_old_copy {
             self.must_contain(target)?;
@@ -141,6 +139,18 @@ impl Store {
         }
         copy.keep(&theirs, &bytes, access)
     }
+}
+
+/// Where a folder lies, or would lie once it is made, whatever links lead there.
+fn resolved(folder: &Path) -> Result<PathBuf, StoreError> {
+    let failed = |error: std::io::Error| StoreError::disk(folder, &error);
+    let whole = std::path::absolute(folder).map_err(failed)?;
+    for above in whole.ancestors() {
+        if let Ok(there) = fs::canonicalize(above) {
+            return Ok(there.join(whole.strip_prefix(above).unwrap_or(Path::new(""))));
+        }
+    }
+    Ok(whole)
 }
 
 /// The last entry of each chain that the workshop writes itself.

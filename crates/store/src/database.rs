@@ -6,6 +6,7 @@ use std::time::Duration;
 use rusqlite::{Connection, OpenFlags};
 
 use crate::error::StoreError;
+use crate::read;
 
 pub(crate) const FILE: &str = "workshop.sqlite";
 
@@ -49,6 +50,7 @@ pub(crate) fn open_to_write(folder: &Path) -> Result<Connection, StoreError> {
     let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let mut connection = Connection::open_with_flags(&place, flags).map_err(explain)?;
     let version = check_form(&connection, folder)?;
+    refuse_cut_short(&connection, &place)?;
     connection.busy_timeout(PATIENCE).map_err(explain)?;
     let mode: String =
         connection.pragma_update_and_check(None, "journal_mode", "WAL", |row| row.get(0)).map_err(explain)?;
@@ -136,6 +138,22 @@ fn check_form(connection: &Connection, folder: &Path) -> Result<i64, StoreError>
         return Err(StoreError::Newer { folder: folder.to_owned(), found, known: known_version() });
     }
     Ok(found)
+}
+
+/// SQLite itself misses a cut within the last page. With a log beside it, the file may rightly be shorter.
+fn refuse_cut_short(connection: &Connection, place: &Path) -> Result<(), StoreError> {
+    let number = |name: &str| -> Result<u64, StoreError> {
+        connection
+            .pragma_query_value(None, name, |row| read::count(row, 0))
+            .map_err(|error| StoreError::database(place, &error))
+    };
+    let whole = number("page_count")? * number("page_size")?;
+    let length = place.metadata().map_err(|error| StoreError::disk(place, &error))?.len();
+    if length < whole && !has_log(place) {
+        let what = format!("it is cut short: {length} of {whole} bytes are left");
+        return Err(StoreError::Damaged { place: place.to_owned(), what });
+    }
+    Ok(())
 }
 
 #[cfg(test)]

@@ -199,8 +199,10 @@ impl Vault {
         self.read_if_there(&place)?.ok_or(StoreError::NoFile { place })
     }
 
+    /// The files in a folder, in order. A folder that somebody put there is left alone.
     pub(crate) fn names(&self, folder: &str) -> Result<Vec<String>, StoreError> {
-        self.list(&self.root.join(folder))
+        let folder = self.root.join(folder);
+        Ok(self.list(&folder)?.into_iter().filter(|name| !folder.join(name).is_dir()).collect())
     }
 
     fn named_place(&self, folder: &str, name: &str) -> Result<PathBuf, StoreError> {

@@ -35,16 +35,21 @@ fn no_byte_of_it_is_left_in_the_folder_while_the_store_is_open() {
     let folder = tempfile::tempdir().unwrap();
     let place = folder.path().join("workshop");
     let store = Store::start(&place).unwrap();
-    for number in 0..400 {
-        keep_note(&store, CHAIN, &format!("note {number} of dust and wax and cloth")).unwrap();
-    }
+    let many = |words: &str| {
+        store
+            .append_many(|batch| {
+                (0..400).try_for_each(|number| {
+                    batch.append(note(&format!("{words} {number}")), CHAIN, None).map(drop)
+                })
+            })
+            .unwrap();
+    };
+    many("a note of dust and wax and cloth");
     let secret =
         keep_note(&store, CHAIN, &format!("Zacharyname lives at Quillwortlane {}", "and more ".repeat(900)))
             .unwrap()
             .entry;
-    for number in 0..400 {
-        keep_note(&store, CHAIN, &format!("later note {number} of shellac")).unwrap();
-    }
+    many("a later note of shellac");
     assert!(!files_with(&place, "zacharyname").is_empty(), "the test looks in the right place");
     let done = store.withhold(&secret.cite(), withheld(&secret.cite()), CHAIN, None).unwrap();
     assert!(done.unfinished.is_none() && done.still_shown.is_empty());

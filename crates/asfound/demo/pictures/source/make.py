@@ -19,7 +19,7 @@ LANDSCAPE, PORTRAIT = (1600, 1200), (1200, 1600)
 PICTURES = {}
 
 
-def picture(file, scene, size=LANDSCAPE, minute=0, samples=18):
+def picture(file, scene, size=LANDSCAPE, minute=0, samples=12):
     PICTURES[file] = (scene, size, minute, samples)
 
 
@@ -32,7 +32,7 @@ def register():
     picture("20-valve-amplifier.jpg", coils.valve_amplifier, minute=52)
     picture("09-headstock.jpg", instruments.headstock, PORTRAIT, minute=41)
     picture("21-lap-steel.jpg", instruments.lap_steel, minute=58)
-    picture("03-control-cavity.jpg", circuit.control_cavity, minute=12, samples=24)
+    picture("03-control-cavity.jpg", circuit.control_cavity, minute=12, samples=16)
     picture("04-green-stub.jpg", circuit.green_stub, minute=14)
     picture("07-control-plate.jpg", circuit.control_plate, minute=31)
     picture("08-volume-pot.jpg", circuit.volume_pot, minute=36)
@@ -59,7 +59,7 @@ def make(file, draft):
     begun = time.time()
     kit.clear()
     exposure = scene()
-    share = 0.3 if draft else 0.7
+    share = 0.3 if draft else 0.66
     kit.take(raw, tuple(int(d * share) for d in size), 8 if draft else samples, exposure)
     if draft:
         print(raw, round(time.time() - begun), "s")

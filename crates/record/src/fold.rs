@@ -33,12 +33,20 @@ impl Job {
         Some(&records[at].body)
     }
 
-    /// Takes in the next entry. The result equals the [`fold`] of all entries so far; the cost is that of deriving the
-    /// job anew from what is in memory.
+    /// Takes in the next entry. The result equals the [`fold`] of all entries so far.
+    ///
+    /// An entry that begins something new costs little; one that acts on earlier entries derives the job anew from what
+    /// is in memory.
     pub fn take(&mut self, entry: &Entry) {
         let mut kept = std::mem::take(&mut self.kept);
+        let before = kept.records.len();
         kept.take(entry);
-        *self = kept.derive();
+        if kept.has_only_begun_something(before) {
+            kept.place_last(self);
+            self.kept = kept;
+        } else {
+            *self = kept.derive();
+        }
     }
 }
 
@@ -65,6 +73,26 @@ struct Record {
     root: usize,
     withheld_by: Option<u64>,
     clock_stepped_back: bool,
+}
+
+impl Record {
+    fn line(&self, standing: Standing) -> Line {
+        Line {
+            seq: self.seq,
+            at: self.at.clone(),
+            by: self.by.clone(),
+            kind: self.kind.clone(),
+            standing,
+            hash: self.hash,
+            clock_stepped_back: self.clock_stepped_back,
+        }
+    }
+
+    /// Whether it is a part, or may name one.
+    fn binds(&self) -> bool {
+        use Body::{Act, Observed, Part, Photograph, Reading};
+        matches!(self.body, Part(_) | Observed(_) | Reading(_) | Photograph(_) | Act(_))
+    }
 }
 
 impl Kept {
@@ -139,6 +167,27 @@ impl Kept {
         job
     }
 
+    /// Whether, since there were `before` records, one came that acts on none of them and that nothing is to be said
+    /// about. Findings are sorted, so where there are any, deriving anew is the plain way to place one more.
+    fn has_only_begun_something(&self, before: usize) -> bool {
+        let [last] = &self.records[before..] else { return false };
+        self.findings.is_empty() && last.corrects.is_none() && !matches!(last.body, Body::Withheld(_))
+    }
+
+    /// Adds to the job what the last record begins.
+    fn place_last(&self, job: &mut Job) {
+        let (Some(head), Some(last)) = (&self.head, self.records.last()) else { return };
+        job.chain.clone_from(&head.chain);
+        job.head = head.clone();
+        let place = self.records.len() - 1;
+        let thread = self.thread(vec![place]);
+        self.place(&thread, job);
+        job.history.push(last.line(self.standing(place, &thread)));
+        if last.binds() {
+            bind(job);
+        }
+    }
+
     /// The versions of each thing, by the place of the root.
     fn threads(&self) -> Vec<Thread> {
         let mut by_root: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
@@ -206,16 +255,7 @@ impl Kept {
                 standings[place] = self.standing(place, thread);
             }
         }
-        let line = |(record, standing): (&Record, Standing)| Line {
-            seq: record.seq,
-            at: record.at.clone(),
-            by: record.by.clone(),
-            kind: record.kind.clone(),
-            standing,
-            hash: record.hash,
-            clock_stepped_back: record.clock_stepped_back,
-        };
-        self.records.iter().zip(standings).map(line).collect()
+        self.records.iter().zip(standings).map(|(record, standing)| record.line(standing)).collect()
     }
 
     fn standing(&self, place: usize, thread: &Thread) -> Standing {
@@ -295,6 +335,7 @@ enum About {
 
 /// Gives each part, and the whole, what names it.
 fn bind(job: &mut Job) {
+    unbind(job);
     let Job { parts, whole, observed, readings, photographs, acts, unbound, .. } = job;
     let mut places: BTreeMap<String, usize> = BTreeMap::new();
     for (place, part) in parts.iter().enumerate() {
@@ -342,6 +383,17 @@ fn bind(job: &mut Job) {
         }
     }
     unbound.sort_unstable();
+}
+
+fn unbind(job: &mut Job) {
+    job.whole = Whole::default();
+    job.unbound.clear();
+    for Part { item: _, as_found, later, readings, photographs, acts, first_disturbed } in &mut job.parts {
+        for list in [as_found, later, readings, photographs, acts] {
+            list.clear();
+        }
+        *first_disturbed = None;
+    }
 }
 
 /// Says of the whole and of each part which act first ended its state as found.

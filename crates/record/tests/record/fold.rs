@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use asfound_record::*;
 
-use crate::sample::{self, Writer, act, frozen_chain, note, part, resistance, seen};
+use crate::sample::{self, Writer, act, frozen_chain, note, opening, part, piece, resistance, seen};
 
 fn standing(job: &Job, seq: u64) -> &Standing {
     &job.history[seq as usize].standing
@@ -226,12 +226,6 @@ fn a_second_part_of_the_same_id_is_kept_and_reported() {
 
 #[test]
 fn of_two_pieces_the_last_stands_and_of_two_openings_the_first() {
-    let piece = |words: &str| {
-        let (piece, family, words) = ("p".to_owned(), "bass".to_owned(), words.to_owned());
-        Body::Piece(Piece1 { piece, family, words, maker: None, serial: None, origin: None, owner: None })
-    };
-    let opening =
-        |title: &str| Body::Job(Job1 { number: "26-1".to_owned(), title: title.to_owned(), continues: None });
     let mut chain = Writer::new("j");
     for body in [opening("one"), piece("long scale"), opening("two"), piece("short scale")] {
         chain.keep("02T09:00:00", &body);

@@ -96,6 +96,15 @@ pub(crate) fn note(words: &str) -> Body {
     Body::Note(Note1 { words: text(words) })
 }
 
+pub(crate) fn opening(title: &str) -> Body {
+    Body::Job(Job1 { number: text("26-014"), title: text(title), continues: None })
+}
+
+pub(crate) fn piece(words: &str) -> Body {
+    let (piece, family, words) = (text("piece-7"), text("bass"), text(words));
+    Body::Piece(Piece1 { piece, family, words, maker: None, serial: None, origin: None, owner: None })
+}
+
 fn amount(typed: &str, amount: Amount1, unit: &str) -> Quantity1 {
     Quantity1 { text: text(typed), amount, unit: text(unit) }
 }
@@ -136,8 +145,7 @@ fn photograph(part: &str) -> Body {
 /// The job's chain up to the paper that is sealed.
 fn job_until_paper() -> Writer {
     let mut chain = Writer::new(JOB);
-    let title = text("Hums, and the neck coil is weak");
-    chain.keep("02T09:00:00", &Body::Job(Job1 { number: text("26-014"), title, continues: None }));
+    chain.keep("02T09:00:00", &opening("Hums, and the neck coil is weak"));
     chain.keep(
         "02T09:05:00",
         &Body::Piece(Piece1 {

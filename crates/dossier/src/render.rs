@@ -7,7 +7,7 @@ use typst::foundations::{Bytes, Datetime, Duration, Smart};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
 use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
-use typst::{Library, LibraryExt, World};
+use typst::{Feature, Library, LibraryExt, World};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
@@ -46,11 +46,10 @@ impl Faces {
                     || (family == "DejaVu Sans Mono" && !font.info().variant.weight.to_number().gt(&400))
             })
             .collect();
-        Self {
-            library: LazyHash::new(Library::default()),
-            book: LazyHash::new(FontBook::from_fonts(&fonts)),
-            fonts,
-        }
+        // The extras are what tells a listener that a row is headed by its first cell.
+        let features = [Feature::A11yExtras].into_iter().collect();
+        let library = Library::builder().with_features(features).build();
+        Self { library: LazyHash::new(library), book: LazyHash::new(FontBook::from_fonts(&fonts)), fonts }
     }
 }
 
@@ -101,34 +100,38 @@ impl World for Desk {
 ///
 /// [`PaperError`] names what was given and what would be right. No text of a person is refused:
 /// a sign that the faces do not hold is written by its number, such as `[U+1F3B8]`.
-pub fn pdf(
-    paper: &Paper,
-    attachments: &[Attachment],
-    stamp: &Stamp,
-) -> Result<Vec<u8>, PaperError> {
-    check(attachments)?;
-    let day = Datetime::from_ymd(i32::from(stamp.year), stamp.month, stamp.day).ok_or(
-        PaperError::Date { year: stamp.year, month: stamp.month, day: stamp.day },
-    )?;
-    let sheet = sheet(paper, attachments, Signs::new(FACES.fonts[0].info()))?;
-    let set = set(&desk(sheet, attachments)?, day, &stamp.ident);
+pub fn pdf(paper: &Paper, attachments: &[Attachment], stamp: &Stamp) -> Result<Vec<u8>, PaperError> {
+    let bytes = pages(paper, attachments).and_then(|pages| file(&pages, stamp));
     // The type-setter remembers every picture it has seen; one paper does not help the next.
     typst::comemo::evict(0);
-    set
+    bytes
 }
 
-fn set(desk: &Desk, day: Datetime, ident: &str) -> Result<Vec<u8>, PaperError> {
-    let document = typst::compile::<PagedDocument>(desk).output.map_err(|e| refused(&e))?;
+/// The pages as they will be printed.
+fn pages(paper: &Paper, attachments: &[Attachment]) -> Result<PagedDocument, PaperError> {
+    check(attachments)?;
+    let sheet = sheet(paper, attachments, Signs::new(FACES.fonts[0].info()))?;
+    let desk = desk(sheet, attachments)?;
+    typst::compile(&desk).output.map_err(|e| refused(&e))
+}
+
+/// The pages as a file.
+fn file(pages: &PagedDocument, stamp: &Stamp) -> Result<Vec<u8>, PaperError> {
+    let day = Datetime::from_ymd(i32::from(stamp.year), stamp.month, stamp.day).ok_or(PaperError::Date {
+        year: stamp.year,
+        month: stamp.month,
+        day: stamp.day,
+    })?;
     let standards = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1])
         .map_err(|e| PaperError::Setting { said: e.message().to_string() })?;
     let options = PdfOptions {
-        ident: Smart::Custom(ident.to_owned()),
+        ident: Smart::Custom(stamp.ident.clone()),
         creator: Smart::Custom(Some("asfound".to_owned())),
         timestamp: Some(Timestamp::new_utc(day)),
         standards,
         ..PdfOptions::default()
     };
-    typst_pdf::pdf(&document, &options).map_err(|e| refused(&e))
+    typst_pdf::pdf(pages, &options).map_err(|e| refused(&e))
 }
 
 /// Puts the template and its data where the type-setter finds them. The paths are ours and few:
@@ -145,8 +148,7 @@ fn desk(sheet: Sheet, attachments: &[Attachment]) -> Result<Desk, PaperError> {
 }
 
 fn at(name: &str) -> Result<FileId, PaperError> {
-    let path = VirtualPath::new(name)
-        .map_err(|e| PaperError::Setting { said: format!("{name}: {e}") })?;
+    let path = VirtualPath::new(name).map_err(|e| PaperError::Setting { said: format!("{name}: {e}") })?;
     Ok(RootedPath::new(VirtualRoot::Project, path).intern())
 }
 
@@ -186,3 +188,6 @@ fn is_media_type(text: &str) -> bool {
     };
     text.split_once('/').is_some_and(|(kind, subtype)| name(kind) && name(subtype))
 }
+
+#[cfg(test)]
+mod tests;

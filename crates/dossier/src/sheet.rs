@@ -100,8 +100,15 @@ impl Maker<'_> {
         if blocks.is_empty() && intro.is_empty() {
             return Ok(None);
         }
-        let heading = self.text(&section.heading, Room::Capitals(20));
-        Ok(Some(json!({ "heading": heading, "intro": intro, "blocks": blocks })))
+        let turned = section.blocks.iter().any(|block| {
+            matches!(block, Block::Table { columns, rows, .. } if columns.len() > 9 && !rows.is_empty())
+        });
+        Ok(Some(json!({
+            "heading": self.text(&section.heading, Room::Capitals(20)),
+            "intro": intro,
+            "turned": turned,
+            "blocks": blocks,
+        })))
     }
 
     /// A block, or nothing if there is nothing in it.
@@ -169,7 +176,7 @@ impl Maker<'_> {
         if columns.is_empty() || rows.is_empty() {
             return Ok(None);
         }
-        let room = Room::Capitals((60 / columns.len()).clamp(4, 20));
+        let room = Room::Capitals((70 / columns.len()).clamp(8, 20));
         let whole = rows.len() <= 8 && rows.iter().flatten().map(String::len).sum::<usize>() < WHOLE;
         let heads: Vec<_> =
             columns.iter().enumerate().map(|(at, c)| self.head(c, longest(rows, at), room)).collect();

@@ -36,7 +36,8 @@ impl<'a> Signs<'a> {
         for sign in text.replace("\r\n", "\n").chars() {
             match sign {
                 '\n' | '\r' | '\u{2028}' | '\u{2029}' => out.push('\n'),
-                '\t' => out.push(' '),
+                // Spaces of scripts whose letters are not in the faces.
+                '\t' | '\u{1680}' | '\u{3000}' => out.push(' '),
                 BREAK => out.push(BREAK),
                 // A joiner is meant for the letters on both sides of it.
                 '\u{200c}' | '\u{200d}' if before.is_alphabetic() && self.prints(before) => {
@@ -86,14 +87,13 @@ pub(crate) enum Room {
 pub(crate) fn breakable(text: &str, room: Room) -> String {
     let (limit, piece) = match room {
         Room::Page => (24, 8),
-        Room::Capitals(n) => (n.clamp(4, 24), (n / 3).clamp(2, 8)),
+        Room::Capitals(n) => (n, (n / 2).clamp(3, 8)),
     };
     let mut out = String::with_capacity(text.len());
     for word in text.split_inclusive([' ', '\n', BREAK]) {
         let length = word.chars().count();
-        let hash = room == Room::Page
-            && length <= 65
-            && word.trim_end().bytes().all(|b| b.is_ascii_hexdigit());
+        let hash =
+            room == Room::Page && length <= 65 && word.trim_end().bytes().all(|b| b.is_ascii_hexdigit());
         if length <= limit || hash {
             out.push_str(word);
             continue;

@@ -126,7 +126,8 @@ fn refuse_doubtful_marks(
     let minus = if negative { "-" } else { "" };
     if cursor.rest().starts_with(['.', ',']) && cursor.rest()[1..].starts_with(|c: char| c.is_ascii_digit()) {
         let number = format!("{minus}{before}{after}");
-        let number = if number.len() > MOST_DIGITS { None } else { Some(number) };
+        let has_digits = !before.is_empty() || !after.is_empty();
+        let number = (has_digits && number.len() <= MOST_DIGITS).then_some(number);
         let place = cursor.at..cursor.at + 1;
         return Err(ReadError::at(
             cursor.text,

@@ -218,6 +218,7 @@ fn what_cannot_be_read_says_where_and_why() {
         ("6,310 k", Resistance, Problem::CommaOrThousands, ","),
         ("1,234.5", Resistance, Problem::SecondDecimalSign, "."),
         ("6.3.1k", Resistance, Problem::SecondDecimalSign, "."),
+        ("..0", Resistance, Problem::SecondDecimalSign, "."),
         ("6.31 kg", Resistance, Problem::WrongDimension { found: Mass, wanted: Resistance }, "kg"),
         ("6.31 zorks", Resistance, Problem::UnknownUnit(Resistance), "zorks"),
         ("6.31 k at 21C", Resistance, Problem::MoreText, "at 21C"),

@@ -40,7 +40,8 @@ fn chain(unknowns: usize) -> Circuit {
     for number in 1..unknowns {
         parts.push(coil(&format!("c{number}"), 6e3, 2.4, 1e-10));
         parts.push(resistor(&format!("r{number}"), 1e5));
-        joins += &format!(", {above} - c{number}.hot, r{number}.a - c{number}.hot, r{number}.b - jack.sleeve");
+        joins +=
+            &format!(", {above} - c{number}.hot, r{number}.a - c{number}.hot, r{number}.b - jack.sleeve");
         above = format!("c{number}.ground");
     }
     joins += &format!(", {above} - jack.sleeve");
@@ -75,7 +76,9 @@ fn every_state_and_knob(bencher: divan::Bencher) {
             for (knob, turn) in (0..3).flat_map(|knob| [0.0, 0.5, 1.0].map(|turn| (knob, turn))) {
                 let mut setting = setting.clone();
                 setting.wipers[knob] = turn;
-                let Ok(mut prepared) = Prepared::new(&wired, &setting, load(5e-10, 1e6), &changes) else { continue };
+                let Ok(mut prepared) = Prepared::new(&wired, &setting, load(5e-10, 1e6), &changes) else {
+                    continue;
+                };
                 for &frequency in &frequencies {
                     let Ok(response) = prepared.at(frequency) else { break };
                     sum += response.transfers[0];

@@ -5,6 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use asfound_measure::{Farads, Henries, Ohms};
 
+use crate::check::{CircuitError, NoSuchLug, check_join, check_values};
+use crate::near::edit_distance;
 use crate::plan::Plan;
 use crate::taper::Taper;
 
@@ -39,8 +41,8 @@ impl Sign {
 
 /// The share of a coil's inductance that eddy currents in metal nearby can swallow.
 ///
-/// An inductance in series with the rest of the winding, with a resistance across it: a core or cover seen as one
-/// lossy turn. It makes the inductance seem to fall with frequency, as measured coils do.
+/// An inductance in series with the rest of the winding, with a resistance across it: a core or cover seen as
+/// one lossy turn. It makes the inductance seem to fall with frequency, as measured coils do.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Eddy {
     /// The shunted inductance. At low frequency it adds to [`Coil::inductance`].
@@ -49,7 +51,8 @@ pub struct Eddy {
     pub loss: Ohms,
 }
 
-/// One coil: resistance, inductance and an EMF in series from `ground` to `hot`, with its own capacitance across both.
+/// One coil: resistance, inductance and an EMF in series from `ground` to `hot`, with its own capacitance
+/// across both.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Coil {
     /// Direct-current resistance of the winding.
@@ -234,75 +237,9 @@ pub struct Coupling {
     pub a: usize,
     /// Index of the other.
     pub b: usize,
-    /// Coupling factor k, strictly between -1 and 1; M = k sqrt(La Lb), positive when currents into both `hot` lugs
-    /// aid each other.
+    /// Coupling factor k, strictly between -1 and 1; M = k sqrt(La Lb), positive when currents into both
+    /// `hot` lugs aid each other.
     pub factor: f64,
-}
-
-/// What is wrong with a circuit.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum CircuitError {
-    /// Two parts have one name.
-    #[error("two parts are called `{name}`; give each part a name of its own")]
-    NameTaken {
-        /// The name.
-        name: String,
-    },
-    /// A join or coupling points at a lug that no part has.
-    #[error("join number {join} points at part {part}, lug {lug}, which does not exist; both count from 0")]
-    NoSuchTerminal {
-        /// Index of the join.
-        join: usize,
-        /// Index of the part.
-        part: usize,
-        /// Index of the lug.
-        lug: usize,
-    },
-    /// A join may go to none of its candidates.
-    #[error("join number {join} lists no lug it may go to; name at least one")]
-    NoCandidate {
-        /// Index of the join.
-        join: usize,
-    },
-    /// A value that no part can have.
-    #[error("`{part}` has {what} {read}; it must be {wanted}")]
-    Value {
-        /// Name of the part.
-        part: String,
-        /// Which value.
-        what: &'static str,
-        /// What was read.
-        read: f64,
-        /// What would be right.
-        wanted: &'static str,
-    },
-    /// A coupling that is not between two coils, or a coil coupled twice.
-    #[error("coupling number {coupling}: {why}")]
-    Coupling {
-        /// Index of the coupling.
-        coupling: usize,
-        /// What is wrong and what would be right.
-        why: &'static str,
-    },
-}
-
-/// A name that no lug has.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("no lug is called `{read}`{}", nearest_words(.nearest))]
-pub struct NoSuchLug {
-    /// What was read.
-    pub read: String,
-    /// Up to three lugs with a name near it, the nearest first.
-    pub nearest: Vec<String>,
-}
-
-fn nearest_words(nearest: &[String]) -> String {
-    if nearest.is_empty() {
-        "; a lug is written PART.LUG".to_owned()
-    } else {
-        format!("; near it are {}", nearest.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", "))
-    }
 }
 
 /// A checked circuit: part names differ, every join ends at lugs that exist, every value can be.
@@ -331,14 +268,18 @@ impl Circuit {
         for (index, join) in joins.iter().enumerate() {
             check_join(&parts, index, join, &mut errors);
         }
-        if errors.is_empty() { Ok(Self { parts, joins, couplings: Vec::new(), by_name }) } else { Err(errors) }
+        if errors.is_empty() {
+            Ok(Self { parts, joins, couplings: Vec::new(), by_name })
+        } else {
+            Err(errors)
+        }
     }
 
     /// The same circuit with these couplings between coils; each coil may be in one pair.
     ///
     /// # Errors
-    /// [`CircuitError::Coupling`] for each pair that is not of two coils, names a coil a second time, or has a factor
-    /// outside -1 to 1.
+    /// [`CircuitError::Coupling`] for each pair that is not of two coils, names a coil a second time, or has
+    /// a factor outside -1 to 1.
     pub fn with_couplings(mut self, couplings: Vec<Coupling>) -> Result<Self, Vec<CircuitError>> {
         let is_coil = |part: usize| matches!(self.parts.get(part), Some(Part { sort: Sort::Coil(_), .. }));
         let mut taken = BTreeSet::new();
@@ -418,8 +359,9 @@ impl Circuit {
     pub fn terminal(&self, written: &str) -> Result<Terminal, NoSuchLug> {
         let found = written.trim().rsplit_once('.').and_then(|(name, lug)| {
             let part = self.part(name)?;
-            let lug = (0..self.parts[part].lug_count())
-                .find(|&index| self.parts[part].lug(index).is_some_and(|known| known.eq_ignore_ascii_case(lug)))?;
+            let lug = (0..self.parts[part].lug_count()).find(|&index| {
+                self.parts[part].lug(index).is_some_and(|known| known.eq_ignore_ascii_case(lug))
+            })?;
             Some(Terminal { part, lug })
         });
         found.ok_or_else(|| NoSuchLug { read: written.to_owned(), nearest: self.nearest_lugs(written) })
@@ -432,7 +374,7 @@ impl Circuit {
     }
 
     fn nearest_lugs(&self, written: &str) -> Vec<String> {
-        let wanted: Vec<char> = written.to_lowercase().chars().take(64).collect();
+        let wanted = written.to_lowercase();
         let mut near: Vec<(usize, String)> = self
             .parts
             .iter()
@@ -443,79 +385,5 @@ impl Circuit {
         near.sort();
         near.truncate(3);
         near.into_iter().map(|(_, name)| name).collect()
-    }
-}
-
-/// Levenshtein's edit distance, with one row kept.
-fn edit_distance(a: &[char], b: &str) -> usize {
-    let mut row: Vec<usize> = (0..=a.len()).collect();
-    for (i, from) in b.chars().enumerate() {
-        let mut diagonal = row[0];
-        row[0] = i + 1;
-        for (j, to) in a.iter().enumerate() {
-            let substituted = diagonal + usize::from(from != *to);
-            diagonal = row[j + 1];
-            row[j + 1] = substituted.min(diagonal + 1).min(row[j] + 1);
-        }
-    }
-    row[a.len()]
-}
-
-fn check_join(parts: &[Part], index: usize, join: &Join, errors: &mut Vec<CircuitError>) {
-    let others: &[Terminal] = match &join.to {
-        JoinTo::One(terminal) => std::slice::from_ref(terminal),
-        JoinTo::Candidates { terminals, .. } => terminals,
-    };
-    if others.is_empty() {
-        errors.push(CircuitError::NoCandidate { join: index });
-    }
-    for terminal in std::iter::once(&join.a).chain(others) {
-        if parts.get(terminal.part).is_none_or(|part| terminal.lug >= part.lug_count()) {
-            errors.push(CircuitError::NoSuchTerminal { join: index, part: terminal.part, lug: terminal.lug });
-        }
-    }
-}
-
-fn check_values(part: &Part, errors: &mut Vec<CircuitError>) {
-    let mut check = |what, read: f64, right: bool, wanted| {
-        if !(read.is_finite() && right) {
-            errors.push(CircuitError::Value { part: part.name.clone(), what, read, wanted });
-        }
-    };
-    const NOT_NEGATIVE: &str = "a number of 0 or more";
-    const POSITIVE: &str = "a number above 0";
-    match &part.sort {
-        Sort::Coil(coil) => {
-            let (resistance, inductance) = (coil.resistance.0, coil.inductance.0);
-            check("resistance", resistance, resistance >= 0.0, NOT_NEGATIVE);
-            check("inductance", inductance, inductance >= 0.0, NOT_NEGATIVE);
-            if resistance == 0.0 {
-                check("inductance", inductance, inductance > 0.0, "above 0, because its resistance is 0");
-            }
-            check("capacitance", coil.capacitance.0, coil.capacitance.0 >= 0.0, NOT_NEGATIVE);
-            if let Some(eddy) = coil.eddy {
-                check("eddy inductance", eddy.inductance.0, eddy.inductance.0 > 0.0, POSITIVE);
-                check("eddy loss", eddy.loss.0, eddy.loss.0 > 0.0, POSITIVE);
-            }
-        }
-        Sort::Pot(pot) => {
-            check("track", pot.track.0, pot.track.0 > 0.0, POSITIVE);
-            match pot.taper {
-                Taper::Audio { middle } => {
-                    check("taper at half turn", middle, middle > 0.0 && middle < 0.5, "a share above 0 and below 0.5");
-                }
-                Taper::Reverse { middle } => {
-                    check("taper at half turn", middle, middle > 0.5 && middle < 1.0, "a share above 0.5 and below 1");
-                }
-                Taper::Linear | Taper::Unknown => {}
-            }
-        }
-        Sort::Capacitor(value) => check("capacitance", value.0, value.0 >= 0.0, NOT_NEGATIVE),
-        Sort::Resistor(value) => check("resistance", value.0, value.0 >= 0.0, NOT_NEGATIVE),
-        Sort::Choke { resistance, inductance } => {
-            check("resistance", resistance.0, resistance.0 >= 0.0, NOT_NEGATIVE);
-            check("inductance", inductance.0, inductance.0 >= 0.0, NOT_NEGATIVE);
-        }
-        Sort::Switch(_) | Sort::Jack | Sort::Metal | Sort::Post { .. } => {}
     }
 }

@@ -108,8 +108,8 @@ impl Mul<f64> for Complex {
 impl Div for Complex {
     type Output = Self;
 
-    /// Smith's division (Communications of the ACM 5, 435, 1962): scaled by the larger part of the divisor, so that
-    /// squares neither overflow nor vanish.
+    /// Smith's division (Communications of the ACM 5, 435, 1962): scaled by the larger part of the divisor,
+    /// so that squares neither overflow nor vanish.
     fn div(self, by: Self) -> Self {
         if by.re.abs() >= by.im.abs() {
             let ratio = by.im / by.re;

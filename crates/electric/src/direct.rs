@@ -26,20 +26,21 @@ pub enum Reading {
 pub struct Direct {
     /// What the meter shows.
     pub reading: Reading,
-    /// For each part that carries the meter's current, by index: the ohms of the reading that stand on it. They add up to
-    /// the reading; a part with x % more resistance (a pot: more track) raises the reading by x % of its share, for
-    /// small x. The rest of the parts have no say.
+    /// For each part that carries the meter's current, by index: the ohms of the reading that stand on it.
+    /// They add up to the reading; a part with x % more resistance (a pot: more track) raises the reading by
+    /// x % of its share, for small x. The rest of the parts have no say.
     pub shares: Vec<(usize, Ohms)>,
 }
 
-/// Resistance between two lugs at exact direct current: capacitors block, and coils and chokes are their resistance.
+/// Resistance between two lugs at exact direct current: capacitors block, and coils and chokes are their
+/// resistance.
 ///
-/// By Cohn's theorem (Proceedings of the IRE 38, 350, 1950) the reading changes with a resistance by the square of the
-/// current in it, per ampere through the meter, so that one solution gives every share.
+/// By Cohn's theorem (Proceedings of the IRE 38, 350, 1950) the reading changes with a resistance by the
+/// square of the current in it, per ampere through the meter, so that one solution gives every share.
 ///
 /// # Errors
-/// [`Unsolvable`] when setting, changes or lugs do not fit the circuit, or it is too large. An open or shorted reading is
-/// an answer.
+/// [`Unsolvable`] when setting, changes or lugs do not fit the circuit, or it is too large. An open or
+/// shorted reading is an answer.
 pub fn resistance(
     wired: &Wired,
     setting: &Setting,
@@ -63,8 +64,13 @@ pub fn resistance(
         Port::Shorted => Ok(Direct { reading: Reading::Shorted, shares: Vec::new() }),
         Port::Open => Ok(Direct { reading: Reading::Open, shares: Vec::new() }),
         Port::Live { from, to, on_path } => {
-            let chosen: Vec<&Branch> =
-                network.branches.iter().zip(&on_path).filter(|&(_, &on)| on).map(|(branch, _)| branch).collect();
+            let chosen: Vec<&Branch> = network
+                .branches
+                .iter()
+                .zip(&on_path)
+                .filter(|&(_, &on)| on)
+                .map(|(branch, _)| branch)
+                .collect();
             solve(network.nets.count(), &chosen, from, to)
         }
     }
@@ -92,7 +98,8 @@ fn solve(nets: usize, chosen: &[&Branch], from: usize, to: usize) -> Result<Dire
     };
     for (_, a, b, ohms) in resistors() {
         let conductance = Complex::real(1.0 / ohms);
-        for (row, column, value) in [(a, a, conductance), (b, b, conductance), (a, b, -conductance), (b, a, -conductance)]
+        for (row, column, value) in
+            [(a, a, conductance), (b, b, conductance), (a, b, -conductance), (b, a, -conductance)]
         {
             linear.add(row, column, value);
         }

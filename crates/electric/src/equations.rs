@@ -144,14 +144,28 @@ impl Equations {
                 self.add_static(Static { part, track: branch.track, from, to, law: branch.law });
             }
             Law::Choke { resistance, inductance } => {
-                self.windings.push(Winding { part, coil: None, from, to, resistance, inductance, eddy: None });
+                self.windings.push(Winding {
+                    part,
+                    coil: None,
+                    from,
+                    to,
+                    resistance,
+                    inductance,
+                    eddy: None,
+                });
             }
             Law::Coil(Coil { resistance, inductance, capacitance, eddy, .. }) => {
                 let eddy = eddy.map(|eddy| (eddy.inductance.0, eddy.loss.0));
                 let (resistance, inductance) = (resistance.0, inductance.0);
                 self.windings.push(Winding { part, coil, from, to, resistance, inductance, eddy });
                 if capacitance.0 > 0.0 {
-                    self.add_static(Static { part, track: false, from, to, law: Law::Capacitance(capacitance.0) });
+                    self.add_static(Static {
+                        part,
+                        track: false,
+                        from,
+                        to,
+                        law: Law::Capacitance(capacitance.0),
+                    });
                 }
             }
         }
@@ -231,7 +245,9 @@ impl Equations {
         self.unit.fill(Complex::ZERO);
         self.unit[self.tip] = Complex::ONE;
         self.linear.solve(&mut self.unit[..self.rows]);
-        for ((winding, current), &admittance) in self.windings.iter().zip(&mut self.currents).zip(&self.admittances) {
+        for ((winding, current), &admittance) in
+            self.windings.iter().zip(&mut self.currents).zip(&self.admittances)
+        {
             *current = admittance * (self.unit[winding.from] - self.unit[winding.to]);
         }
         for &pair in &self.pairs {
@@ -268,11 +284,15 @@ fn choose<'n>(circuit: &Circuit, network: &'n Network, on_path: &[bool]) -> Vec<
     let joined = |branch: &Branch| branch.from != branch.to || matches!(branch.law, Law::Coil(_));
     let coupled = !circuit.couplings().is_empty();
     let wanted = network.branches.iter().zip(on_path);
-    wanted.filter(|(branch, on)| if coupled { joined(branch) } else { **on }).map(|(branch, _)| branch).collect()
+    wanted
+        .filter(|(branch, on)| if coupled { joined(branch) } else { **on })
+        .map(|(branch, _)| branch)
+        .collect()
 }
 
-/// For each net its row, and how many rows there are. Every net that a chosen branch touches is unknown but for one datum
-/// per island, the sleeve on its own; a datum, and a net that nothing touches, gets the spare row at the end.
+/// For each net its row, and how many rows there are. Every net that a chosen branch touches is unknown but
+/// for one datum per island, the sleeve on its own; a datum, and a net that nothing touches, gets the spare
+/// row at the end.
 fn number_rows(network: &Network, chosen: &[&Branch], sleeve: usize) -> (Vec<usize>, usize) {
     let mut datum = vec![None; network.islands];
     datum[network.island[sleeve] as usize] = Some(sleeve);
@@ -283,6 +303,7 @@ fn number_rows(network: &Network, chosen: &[&Branch], sleeve: usize) -> (Vec<usi
     }
     let rows = unknown.iter().filter(|&&unknown| unknown).count();
     let mut next = 0..rows;
-    let place = unknown.iter().map(|&unknown| if unknown { next.next().unwrap_or(rows) } else { rows }).collect();
+    let place =
+        unknown.iter().map(|&unknown| if unknown { next.next().unwrap_or(rows) } else { rows }).collect();
     (place, rows)
 }

@@ -2,8 +2,8 @@
 
 use crate::complex::Complex;
 
-/// A square matrix and its factors. The rows lie `stride` apart; row and column `size` are spare room, where the datum
-/// of an island may be written without asking whether it is one.
+/// A square matrix and its factors. The rows lie `stride` apart; row and column `size` are spare room, where
+/// the datum of an island may be written without asking whether it is one.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Linear {
     size: usize,
@@ -88,7 +88,9 @@ impl Linear {
         }
         for row in (0..size).rev() {
             let (known, rest) = side.split_at_mut(row + 1);
-            for (&cell, &value) in self.cells[row * stride + row + 1..row * stride + size].iter().zip(rest.iter()) {
+            for (&cell, &value) in
+                self.cells[row * stride + row + 1..row * stride + size].iter().zip(rest.iter())
+            {
                 known[row] -= cell * value;
             }
             known[row] = known[row] * self.pivots[row];
@@ -124,7 +126,8 @@ mod tests {
 
     #[test]
     fn a_large_system_leaves_a_small_residual() {
-        // A fixed pseudo-random matrix; the residual of a backward stable solve is a few hundred roundings here.
+        // A fixed pseudo-random matrix; the residual of a backward stable solve is a few hundred roundings
+        // here.
         let size = 90;
         let mut state = 1_u64;
         let mut draw = || {

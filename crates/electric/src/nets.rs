@@ -24,8 +24,8 @@ impl Sets {
         at as usize
     }
 
-    /// Joins two sets; false when they were one already. The smaller root stays, so that the result does not depend on
-    /// the order of the joins.
+    /// Joins two sets; false when they were one already. The smaller root stays, so that the result does not
+    /// depend on the order of the joins.
     pub(crate) fn join(&mut self, a: usize, b: usize) -> bool {
         let (a, b) = (self.find(a), self.find(b));
         self.parent[a.max(b)] = a.min(b) as u32;
@@ -69,7 +69,13 @@ pub struct Nets {
 
 impl Nets {
     /// Finds the nets. The setting must fit the circuit.
-    pub(crate) fn new(wired: &Wired, setting: &Setting, shares: &[f64], changes: &Changes, current: Current) -> Self {
+    pub(crate) fn new(
+        wired: &Wired,
+        setting: &Setting,
+        shares: &[f64],
+        changes: &Changes,
+        current: Current,
+    ) -> Self {
         let circuit = wired.circuit();
         let mut first = Vec::with_capacity(circuit.parts().len() + 1);
         let mut lugs = 0;
@@ -90,8 +96,8 @@ impl Nets {
         for &(a, b) in &changes.bridged {
             sets.join(index(a), index(b));
         }
-        for part in 0..circuit.parts().len() {
-            for (a, b) in bridges(circuit, part, shares[part], changes, current) {
+        for (part, &share) in shares.iter().enumerate() {
+            for (a, b) in bridges(circuit, part, share, changes, current) {
                 sets.join(index(Terminal { part, lug: a }), index(Terminal { part, lug: b }));
             }
         }
@@ -120,9 +126,11 @@ impl Nets {
         let mut members = Vec::new();
         for part in 0..self.first.len() - 1 {
             let lugs = self.first[part]..self.first[part + 1];
-            members.extend(lugs.enumerate().filter(|&(_, at)| self.net[at as usize] as usize == net).map(|(lug, _)| {
-                Terminal { part, lug }
-            }));
+            members.extend(
+                lugs.enumerate()
+                    .filter(|&(_, at)| self.net[at as usize] as usize == net)
+                    .map(|(lug, _)| Terminal { part, lug }),
+            );
         }
         members
     }
@@ -157,7 +165,9 @@ fn bridges(
             _ if share >= 1.0 => [Some((1, 2)), None],
             _ => [None, None],
         },
-        Sort::Coil(_) | Sort::Capacitor(_) | Sort::Resistor(_) | Sort::Choke { .. } if shorted || no_ohms && !opened => {
+        Sort::Coil(_) | Sort::Capacitor(_) | Sort::Resistor(_) | Sort::Choke { .. }
+            if shorted || no_ohms && !opened =>
+        {
             [Some((0, 1)), None]
         }
         _ => [None, None],
@@ -165,7 +175,8 @@ fn bridges(
     pairs.into_iter().flatten()
 }
 
-/// Share of its track between lug 1 and the wiper for each pot, at the pot's index among the parts; 0 for other parts.
+/// Share of its track between lug 1 and the wiper for each pot, at the pot's index among the parts; 0 for
+/// other parts.
 pub(crate) fn wiper_shares(circuit: &Circuit, setting: &Setting, changes: &Changes) -> Vec<f64> {
     let mut shares = vec![0.0; circuit.parts().len()];
     for ((part, _), &turn) in circuit.pots().zip(&setting.wipers) {

@@ -1,4 +1,5 @@
-//! A state made into branches between nets: the graph that both solvers and every question about paths start from.
+//! A state made into branches between nets: the graph that both solvers and every question about paths start
+//! from.
 
 use crate::circuit::{Circuit, Coil, Sort, Terminal};
 use crate::nets::{Current, Nets, Sets, wiper_shares};
@@ -25,7 +26,8 @@ pub(crate) struct Branch {
     pub(crate) law: Law,
 }
 
-/// Why a state cannot be solved. `Shorted` and `Open` are findings about the circuit; the rest are wrong questions.
+/// Why a state cannot be solved. `Shorted` and `Open` are findings about the circuit; the rest are wrong
+/// questions.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum Unsolvable {
@@ -65,7 +67,9 @@ pub enum Unsolvable {
         read: f64,
     },
     /// More nets than a dense solution should hold.
-    #[error("{nets} nets lie between tip and sleeve; up to {most} are solved. Leave out parts that do not matter here")]
+    #[error(
+        "{nets} nets lie between tip and sleeve; up to {most} are solved. Leave out parts that do not matter here"
+    )]
     TooLarge {
         /// How many there are.
         nets: usize,
@@ -73,7 +77,9 @@ pub enum Unsolvable {
         most: usize,
     },
     /// The equations have no single answer, as at the exact resonance of parts without loss.
-    #[error("the equations have no single answer here; parts without loss may resonate at this very frequency")]
+    #[error(
+        "the equations have no single answer here; parts without loss may resonate at this very frequency"
+    )]
     Singular,
 }
 
@@ -87,7 +93,11 @@ pub(crate) fn check(circuit: &Circuit, setting: &Setting, changes: &Changes) -> 
     }
     let pots = circuit.pots().count();
     if setting.wipers.len() != pots {
-        return wrong("the number of knobs given is", setting.wipers.len() as f64, format!("the circuit has {pots} pots"));
+        return wrong(
+            "the number of knobs given is",
+            setting.wipers.len() as f64,
+            format!("the circuit has {pots} pots"),
+        );
     }
     for (&position, plan) in setting.positions.iter().zip(&plans) {
         let count = plan.positions().len();
@@ -109,7 +119,8 @@ pub(crate) fn check(circuit: &Circuit, setting: &Setting, changes: &Changes) -> 
     let parts = circuit.parts().len();
     let no_such = |what, read, count| Err(Unsolvable::NoSuchThing { what, read, count });
     let bridged = changes.bridged.iter().flat_map(|&(a, b)| [a, b]);
-    let named = changes.opened.iter().chain(&changes.shorted).copied().chain(bridged.clone().map(|lug| lug.part));
+    let named =
+        changes.opened.iter().chain(&changes.shorted).copied().chain(bridged.clone().map(|lug| lug.part));
     if let Some(part) = named.into_iter().find(|&part| part >= parts) {
         return no_such("part", part, parts);
     }
@@ -140,7 +151,11 @@ pub(crate) enum Port {
     Shorted,
     Open,
     /// The two nets and, for each branch, whether a simple path between them runs through it.
-    Live { from: usize, to: usize, on_path: Vec<bool> },
+    Live {
+        from: usize,
+        to: usize,
+        on_path: Vec<bool>,
+    },
 }
 
 impl Network {
@@ -201,7 +216,9 @@ fn add_branches(
         Sort::Coil(coil) if direct => add(0, 1, Law::Resistance(coil.resistance.0)),
         Sort::Coil(coil) => add(0, 1, Law::Coil(*coil)),
         Sort::Resistor(value) if value.0 > 0.0 => add(0, 1, Law::Resistance(value.0)),
-        Sort::Choke { resistance, .. } if direct && resistance.0 > 0.0 => add(0, 1, Law::Resistance(resistance.0)),
+        Sort::Choke { resistance, .. } if direct && resistance.0 > 0.0 => {
+            add(0, 1, Law::Resistance(resistance.0))
+        }
         Sort::Choke { resistance, inductance } if !direct && (resistance.0 > 0.0 || inductance.0 > 0.0) => {
             add(0, 1, Law::Choke { resistance: resistance.0, inductance: inductance.0 });
         }

@@ -5,9 +5,10 @@ pub(crate) type Edge = (usize, usize);
 
 /// For each edge, whether a path from `from` to `to` that visits no point twice runs through it.
 ///
-/// Add an edge from `from` to `to`: the edges asked for are those in its block, the biconnected component that holds it
-/// (Hopcroft and Tarjan, Communications of the ACM 16, 372, 1973). The search keeps its own stack, so its depth is not
-/// bounded by the machine's. `from` and `to` must differ; edges from a point to itself are on no path.
+/// Add an edge from `from` to `to`: the edges asked for are those in its block, the biconnected component
+/// that holds it (Hopcroft and Tarjan, Communications of the ACM 16, 372, 1973). The search keeps its own
+/// stack, so its depth is not bounded by the machine's. `from` and `to` must differ; edges from a point to
+/// itself are on no path.
 pub(crate) fn on_simple_path(points: usize, edges: &[Edge], from: usize, to: usize) -> Vec<bool> {
     let (starts, around) = neighbours(points, edges);
     let added = edges.len(); // number of the edge from `from` to `to`
@@ -80,7 +81,14 @@ mod tests {
 
     /// The definition itself: walk every simple path.
     fn by_walking(points: usize, edges: &[Edge], from: usize, to: usize) -> Vec<bool> {
-        fn walk(at: usize, to: usize, edges: &[Edge], seen: &mut [bool], trail: &mut Vec<usize>, on: &mut [bool]) {
+        fn walk(
+            at: usize,
+            to: usize,
+            edges: &[Edge],
+            seen: &mut [bool],
+            trail: &mut Vec<usize>,
+            on: &mut [bool],
+        ) {
             if at == to {
                 trail.iter().for_each(|&edge| on[edge] = true);
                 return;

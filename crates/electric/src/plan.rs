@@ -34,7 +34,8 @@ pub struct Position {
     pub contacts: Vec<(usize, usize)>,
 }
 
-/// The contact plan of a switch, checked: lugs and positions have names of their own and every contact exists.
+/// The contact plan of a switch, checked: lugs and positions have names of their own and every contact
+/// exists.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Plan {
     lugs: Vec<String>,
@@ -75,8 +76,8 @@ impl Plan {
     /// Checks a contact plan.
     ///
     /// # Errors
-    /// [`PlanError`] when there is no lug or position, a name is there twice (case does not count), or a contact
-    /// names a lug that does not exist.
+    /// [`PlanError`] when there is no lug or position, a name is there twice (case does not count), or a
+    /// contact names a lug that does not exist.
     pub fn new(lugs: Vec<String>, positions: Vec<Position>, between: Between) -> Result<Self, PlanError> {
         unique("lug", lugs.iter().map(String::as_str))?;
         unique("position", positions.iter().map(|position| position.name.as_str()))?;
@@ -122,7 +123,8 @@ impl Plan {
         Self::changeover("up", "down")
     }
 
-    /// The two-pole switch under a push-pull pot, lugs 1 to 6: `pushed` joins 2-1 and 5-4, `pulled` 2-3 and 5-6.
+    /// The two-pole switch under a push-pull pot, lugs 1 to 6: `pushed` joins 2-1 and 5-4, `pulled` 2-3 and
+    /// 5-6.
     ///
     /// Which throw belongs to which knob height differs between pots, so it has to be metered.
     pub fn push_pull() -> Self {
@@ -156,12 +158,16 @@ impl Plan {
     pub fn rotary_one_pole(ways: u8) -> Self {
         let ways = usize::from(ways.max(1));
         let lugs = (0..=ways).map(|lug| format!("a{lug}")).collect();
-        let positions = (1..=ways).map(|way| Position { name: way.to_string(), contacts: vec![(0, way)] }).collect();
+        let positions =
+            (1..=ways).map(|way| Position { name: way.to_string(), contacts: vec![(0, way)] }).collect();
         Self { lugs, positions, between: Between::Unknown }
     }
 
     fn changeover(first: &str, second: &str) -> Self {
-        Self::stock(&["1", "2", "3", "4", "5", "6"], &[(first, &[(1, 0), (4, 3)]), (second, &[(1, 2), (4, 5)])])
+        Self::stock(
+            &["1", "2", "3", "4", "5", "6"],
+            &[(first, &[(1, 0), (4, 3)]), (second, &[(1, 2), (4, 5)])],
+        )
     }
 
     fn stock(lugs: &[&str], positions: &[(&str, &[(usize, usize)])]) -> Self {

@@ -53,11 +53,13 @@ struct Drive {
 }
 
 impl Prepared {
-    /// Solves at one frequency and tells how impedance and transfers change with every value in the equations.
+    /// Solves at one frequency and tells how impedance and transfers change with every value in the
+    /// equations.
     ///
-    /// For a value in series with current i (per ampere at the jack) and j (per volt of a coil's EMF), dH = i j dz, and
-    /// dZ = i² dz; across voltage v and w, dH = -v w dy (the adjoint network: Director and Rohrer, IEEE Transactions on
-    /// Circuit Theory 16, 318, 1969). Each coil costs one more substitution into factors that are there already.
+    /// For a value in series with current i (per ampere at the jack) and j (per volt of a coil's EMF), dH = i
+    /// j dz, and dZ = i² dz; across voltage v and w, dH = -v w dy (the adjoint network: Director and Rohrer,
+    /// IEEE Transactions on Circuit Theory 16, 318, 1969). Each coil costs one more substitution into factors
+    /// that are there already.
     ///
     /// # Errors
     /// As [`Prepared::at`].
@@ -73,7 +75,8 @@ impl Prepared {
                 coils[coil] = Some(equations.drive(index, omega));
             }
         }
-        let mut gathered = Gathered { impedance: equations.response.impedance, jack, coils, found: Vec::new() };
+        let mut gathered =
+            Gathered { impedance: equations.response.impedance, jack, coils, found: Vec::new() };
         gathered.statics(equations, omega);
         for (index, winding) in equations.windings.iter().enumerate() {
             gathered.winding(equations, index, winding, omega);
@@ -95,9 +98,11 @@ impl Equations {
     fn drive(&self, driven: usize, omega: f64) -> Drive {
         let rows = self.rows;
         let mut volts = vec![Complex::ZERO; rows + 1];
-        let own: Vec<Complex> = self.windings.iter().map(|winding| winding.impedance(omega).reciprocal()).collect();
+        let own: Vec<Complex> =
+            self.windings.iter().map(|winding| winding.impedance(omega).reciprocal()).collect();
         // Admittances between windings, as (to, from, value): the diagonal, and both ways of each pair.
-        let mut links: Vec<(usize, usize, Complex)> = own.iter().enumerate().map(|(at, &y)| (at, at, y)).collect();
+        let mut links: Vec<(usize, usize, Complex)> =
+            own.iter().enumerate().map(|(at, &y)| (at, at, y)).collect();
         for &pair in &self.pairs {
             let [own_a, mutual, own_b] = self.pair_admittance(pair, omega);
             (links[pair.a].2, links[pair.b].2) = (own_a, own_b);
@@ -131,7 +136,8 @@ impl Gathered {
     fn push(&mut self, part: Option<usize>, value: Value, change: impl Fn(&Drive, &Drive) -> Complex) {
         let impedance = (change(&self.jack, &self.jack) / self.impedance).re;
         let jack = &self.jack;
-        let of_coil = |drive: &Option<Drive>| drive.as_ref().map_or(Complex::ZERO, |drive| change(jack, drive));
+        let of_coil =
+            |drive: &Option<Drive>| drive.as_ref().map_or(Complex::ZERO, |drive| change(jack, drive));
         let transfers: Vec<Complex> = self.coils.iter().map(of_coil).collect();
         match self.found.iter_mut().rev().find(|found| found.part == part && found.value == value) {
             // The other piece of the same track.
@@ -163,7 +169,9 @@ impl Gathered {
 
     fn winding(&mut self, equations: &Equations, index: usize, winding: &Winding, omega: f64) {
         let part = Some(winding.part);
-        let series = |dz: Complex| move |jack: &Drive, drive: &Drive| jack.currents[index] * drive.currents[index] * dz;
+        let series = |dz: Complex| {
+            move |jack: &Drive, drive: &Drive| jack.currents[index] * drive.currents[index] * dz
+        };
         if winding.resistance > 0.0 {
             self.push(part, Value::Resistance, series(Complex::real(winding.resistance)));
         }

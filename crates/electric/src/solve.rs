@@ -25,8 +25,8 @@ pub enum Output {
 pub struct Response {
     /// The frequency.
     pub frequency: Hertz,
-    /// For each coil, in part order: volts from sleeve to tip per volt of EMF toward the coil's hot lead. Exactly nought
-    /// where no path runs through the coil.
+    /// For each coil, in part order: volts from sleeve to tip per volt of EMF toward the coil's hot lead.
+    /// Exactly nought where no path runs through the coil.
     pub transfers: Vec<Complex>,
     /// Impedance in ohms between tip and sleeve with the load across them.
     pub impedance: Complex,
@@ -42,8 +42,8 @@ impl Response {
 
 /// A state made ready: solve it at as many frequencies as wanted.
 ///
-/// Only nets on some path from tip to sleeve are solved; what hangs off them carries no current. With coupled coils
-/// whole islands are solved instead, because current may flow where no wire leads to the jack.
+/// Only nets on some path from tip to sleeve are solved; what hangs off them carries no current. With coupled
+/// coils whole islands are solved instead, because current may flow where no wire leads to the jack.
 #[derive(Debug, Clone)]
 pub struct Prepared {
     network: Network,
@@ -54,12 +54,15 @@ pub struct Prepared {
 }
 
 impl Prepared {
-    /// Finds nets, islands and paths of a state and lays out its equations. The output is the circuit's first jack.
+    /// Finds nets, islands and paths of a state and lays out its equations. The output is the circuit's first
+    /// jack.
     ///
-    /// A shorted or an open output is not an error here: [`Prepared::output`] says so and the nets can be looked at.
+    /// A shorted or an open output is not an error here: [`Prepared::output`] says so and the nets can be
+    /// looked at.
     ///
     /// # Errors
-    /// [`Unsolvable`] without a jack, when setting or changes do not fit the circuit, or when it is too large.
+    /// [`Unsolvable`] without a jack, when setting or changes do not fit the circuit, or when it is too
+    /// large.
     pub fn new(wired: &Wired, setting: &Setting, load: Load, changes: &Changes) -> Result<Self, Unsolvable> {
         let circuit = wired.circuit();
         let jack = circuit.jacks().next().ok_or(Unsolvable::NoJack)?;
@@ -99,8 +102,8 @@ impl Prepared {
         self.network.islands
     }
 
-    /// Whether a path from tip to sleeve that visits no net twice runs through this part. False for every part of a
-    /// shorted or open output, and for parts that are no branch, such as switches.
+    /// Whether a path from tip to sleeve that visits no net twice runs through this part. False for every
+    /// part of a shorted or open output, and for parts that are no branch, such as switches.
     pub fn on_path(&self, part: usize) -> bool {
         self.on_path.get(part).copied().unwrap_or(false)
     }
@@ -112,12 +115,12 @@ impl Prepared {
 
     /// Solves at one frequency. The room is used again, so the answer is lent until the next call.
     ///
-    /// One solution suffices: by reciprocity (J. R. Carson, Bell System Technical Journal 3, 393, 1924) the voltage at
-    /// the jack for 1 V in a coil is the current in that coil for 1 A into the jack.
+    /// One solution suffices: by reciprocity (J. R. Carson, Bell System Technical Journal 3, 393, 1924) the
+    /// voltage at the jack for 1 V in a coil is the current in that coil for 1 A into the jack.
     ///
     /// # Errors
-    /// [`Unsolvable::Shorted`] and [`Unsolvable::Open`] where there is no output to solve; [`Unsolvable::Frequency`] at
-    /// 0 Hz (ask [`crate::resistance`]) or below; [`Unsolvable::Singular`].
+    /// [`Unsolvable::Shorted`] and [`Unsolvable::Open`] where there is no output to solve;
+    /// [`Unsolvable::Frequency`] at 0 Hz (ask [`crate::resistance`]) or below; [`Unsolvable::Singular`].
     pub fn at(&mut self, frequency: Hertz) -> Result<&Response, Unsolvable> {
         match self.output {
             Output::Shorted => return Err(Unsolvable::Shorted),

@@ -1,5 +1,5 @@
-//! What a circuit's state is: its unknown joins decided, its switches and knobs set, a load at the jack, and whatever an
-//! experiment changes.
+//! What a circuit's state is: its unknown joins decided, its switches and knobs set, a load at the jack, and
+//! whatever an experiment changes.
 
 use asfound_measure::{Farads, Ohms};
 
@@ -10,7 +10,8 @@ use crate::circuit::{Circuit, JoinTo, Sort, Terminal};
 pub struct OnTheWay {
     /// Which switch, counted as in [`Setting::positions`].
     pub switch: usize,
-    /// Whether the contacts of both neighbours touch, one of [`crate::Between::ways`]; otherwise nothing does.
+    /// Whether the contacts of both neighbours touch, one of [`crate::Between::ways`]; otherwise nothing
+    /// does.
     pub both_touch: bool,
 }
 
@@ -66,10 +67,11 @@ impl Load {
 /// What an experiment changes. [`Changes::default`] changes nothing.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Changes {
-    /// Parts that conduct nowhere: the branches of a pot, coil, choke, capacitor or resistor are gone, a switch touches
-    /// nothing.
+    /// Parts that conduct nowhere: the branches of a pot, coil, choke, capacitor or resistor are gone, a
+    /// switch touches nothing.
     pub opened: Vec<usize>,
-    /// Parts whose leads are bridged: both leads of a coil, choke, capacitor or resistor, the three lugs of a pot.
+    /// Parts whose leads are bridged: both leads of a coil, choke, capacitor or resistor, the three lugs of a
+    /// pot.
     pub shorted: Vec<usize>,
     /// Joins, by index, that do not hold.
     pub parted: Vec<usize>,
@@ -102,8 +104,8 @@ impl Changes {
 
     /// The same changes with other values for one part.
     ///
-    /// `None` when the circuit has no such part, or the new one is of another sort, has other lugs, or has a value that no
-    /// part can have.
+    /// `None` when the circuit has no such part, or the new one is of another sort, has other lugs, or has a
+    /// value that no part can have.
     pub fn replace(mut self, circuit: &Circuit, part: usize, sort: Sort) -> Option<Self> {
         let old = circuit.parts().get(part)?;
         let mut new = old.clone();
@@ -161,13 +163,21 @@ impl Circuit {
         product(self.open_joins().map(|(terminals, or_nothing)| terminals.len() + usize::from(or_nothing)))
     }
 
-    /// Every way the joins with candidates can go, made one at a time: look at [`Circuit::possibility_count`] first.
+    /// Every way the joins with candidates can go, made one at a time: look at [`Circuit::possibility_count`]
+    /// first.
     ///
     /// The order is stable: candidates as listed, nowhere last, and the last join turns fastest.
     pub fn possibilities(&self) -> impl Iterator<Item = Wired<'_>> {
-        let ways = self.open_joins().map(|(terminals, or_nothing)| terminals.len() + usize::from(or_nothing)).collect();
+        let ways = self
+            .open_joins()
+            .map(|(terminals, or_nothing)| terminals.len() + usize::from(or_nothing))
+            .collect();
         Turns::new(ways).map(|turns| {
-            let choices = self.open_joins().zip(turns).map(|((terminals, _), turn)| terminals.get(turn).copied()).collect();
+            let choices = self
+                .open_joins()
+                .zip(turns)
+                .map(|((terminals, _), turn)| terminals.get(turn).copied())
+                .collect();
             Wired { circuit: self, choices }
         })
     }

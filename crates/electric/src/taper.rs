@@ -2,8 +2,8 @@
 
 /// How the share of the track between lug 1 and the wiper follows the knob.
 ///
-/// The law goes by the share measured at half turn, never by a letter on the case: the letters for linear and audio are
-/// the other way round in older European pots.
+/// The law goes by the share measured at half turn, never by a letter on the case: the letters for linear and
+/// audio are the other way round in older European pots.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Taper {
     /// The share is the turn.
@@ -18,16 +18,17 @@ pub enum Taper {
         /// Share at half turn.
         middle: f64,
     },
-    /// Not measured. The knob's turn is then read as the wiper's share, which is right at both ends only; a middle
-    /// setting of such a pot is a place on the track, not on the dial.
+    /// Not measured. The knob's turn is then read as the wiper's share, which is right at both ends only; a
+    /// middle setting of such a pot is a place on the track, not on the dial.
     Unknown,
 }
 
 impl Taper {
-    /// Share of the track between lug 1 and the wiper at a turn of 0 to 1; a turn outside is read as the nearer end.
+    /// Share of the track between lug 1 and the wiper at a turn of 0 to 1; a turn outside is read as the
+    /// nearer end.
     ///
-    /// Exponential law a(x) = (b^x - 1)/(b - 1) with b = (1/m - 1)^2, the one exponential that gives 0, m and 1 at turns
-    /// 0, 1/2 and 1. Exact at both ends.
+    /// Exponential law a(x) = (b^x - 1)/(b - 1) with b = (1/m - 1)^2, the one exponential that gives 0, m and
+    /// 1 at turns 0, 1/2 and 1. Exact at both ends.
     pub fn fraction(self, turn: f64) -> f64 {
         let turn = if turn > 0.0 { turn.min(1.0) } else { 0.0 };
         match self {
@@ -53,7 +54,8 @@ fn exponential(turn: f64, middle: f64) -> f64 {
 mod tests {
     use super::*;
 
-    /// Both laws worked by hand from the three points they must pass; six printed digits, so half of the last.
+    /// Both laws worked by hand from the three points they must pass; six printed digits, so half of the
+    /// last.
     #[test]
     fn exponential_law_meets_its_table() {
         let table = [
@@ -74,8 +76,13 @@ mod tests {
 
     #[test]
     fn ends_are_exact_and_turns_outside_are_the_nearer_end() {
-        for taper in [Taper::Linear, Taper::Audio { middle: 0.1 }, Taper::Reverse { middle: 0.9 }, Taper::Unknown] {
-            assert_eq!([-1.0, 0.0, 1.0, 7.0, f64::NAN].map(|turn| taper.fraction(turn)), [0.0, 0.0, 1.0, 1.0, 0.0]);
+        for taper in
+            [Taper::Linear, Taper::Audio { middle: 0.1 }, Taper::Reverse { middle: 0.9 }, Taper::Unknown]
+        {
+            assert_eq!(
+                [-1.0, 0.0, 1.0, 7.0, f64::NAN].map(|turn| taper.fraction(turn)),
+                [0.0, 0.0, 1.0, 1.0, 0.0]
+            );
         }
     }
 }

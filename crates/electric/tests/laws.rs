@@ -5,8 +5,8 @@ mod common;
 mod random;
 
 use asfound_electric::{
-    Changes, Circuit, CircuitError, Join, JoinTo, Load, OnTheWay, Output, Plan, Prepared, Reading, Response, Setting, Sort,
-    Terminal, Unsolvable, resistance,
+    Changes, Circuit, CircuitError, Join, JoinTo, Load, OnTheWay, Output, Plan, Prepared, Reading, Response,
+    Setting, Sort, Terminal, Unsolvable, resistance,
 };
 use asfound_measure::{Farads, Hertz};
 use common::*;
@@ -20,7 +20,8 @@ fn solved(circuit: &Circuit, setting: &Setting, load: Load, hertz: f64) -> Optio
 
 /// Alike to rounding; 1e-9 leaves room for networks in which rounding is enlarged a million times.
 fn alike(a: &Response, b: &Response) -> bool {
-    let near = |a: asfound_electric::Complex, b: asfound_electric::Complex| (a - b).abs() <= 1e-9 * (b.abs() + 1e-3);
+    let near =
+        |a: asfound_electric::Complex, b: asfound_electric::Complex| (a - b).abs() <= 1e-9 * (b.abs() + 1e-3);
     near(a.impedance, b.impedance) && a.transfers.iter().zip(&b.transfers).all(|(&a, &b)| near(a, b))
 }
 
@@ -79,7 +80,8 @@ proptest! {
         prop_assert!(alike(&after, &wanted), "{after:?} is not {wanted:?}");
     }
 
-    /// Every resistance and inductance times s and every capacitance over s: impedances times s, transfers unchanged.
+    /// Every resistance and inductance times s and every capacitance over s: impedances times s, transfers
+    /// unchanged.
     #[test]
     fn impedance_scales(seed in any::<u64>(), factor in 0.01_f64..100.0) {
         let (circuit, setting) = drawn(seed);
@@ -149,7 +151,8 @@ proptest! {
     }
 }
 
-/// Two alike in parallel are one of half the resistance and inductance and twice the capacitance, with the same EMF.
+/// Two alike in parallel are one of half the resistance and inductance and twice the capacitance, with the
+/// same EMF.
 #[test]
 fn two_equal_coils_in_parallel_are_one() {
     let two = vec![coil("A", 6e3, 2.4, 1e-10), coil("B", 6e3, 2.4, 1e-10), jack()];
@@ -165,11 +168,16 @@ fn two_equal_coils_in_parallel_are_one() {
     }
 }
 
-/// Series and parallel inductance of coupled coils, by the textbook forms L1 + L2 + 2M and (L1 L2 - M²)/(L1 + L2 - 2M),
-/// worked by hand to six decimals; taken at a frequency where resistance does not show.
+/// Series and parallel inductance of coupled coils, by the textbook forms L1 + L2 + 2M and (L1 L2 - M²)/(L1 +
+/// L2 - 2M), worked by hand to six decimals; taken at a frequency where resistance does not show.
 #[test]
 fn coupled_coils_add_their_mutual_inductance() {
-    let values = [(0.0, 5.0, 1.248), (0.05, 5.249_800, 1.310_345), (-0.05, 4.750_200, 1.185_645), (0.2, 5.999_200, 1.497_300)];
+    let values = [
+        (0.0, 5.0, 1.248),
+        (0.05, 5.249_800, 1.310_345),
+        (-0.05, 4.750_200, 1.185_645),
+        (0.2, 5.999_200, 1.497_300),
+    ];
     for (factor, series, parallel) in values {
         let inductance = |joins: &str| {
             let parts = vec![coil("A", 1e-3, 2.4, 0.0), coil("B", 1e-3, 2.6, 0.0), jack()];
@@ -180,7 +188,8 @@ fn coupled_coils_add_their_mutual_inductance() {
         };
         let found = inductance("A.hot - jack.tip, A.ground - B.hot, B.ground - jack.sleeve");
         assert!((found - series).abs() < 1e-6, "{found}, not {series}");
-        let found = inductance("A.hot - jack.tip, B.hot - jack.tip, A.ground - jack.sleeve, B.ground - jack.sleeve");
+        let found =
+            inductance("A.hot - jack.tip, B.hot - jack.tip, A.ground - jack.sleeve, B.ground - jack.sleeve");
         assert!((found - parallel).abs() < 1e-6, "{found}, not {parallel}");
     }
 }
@@ -193,7 +202,9 @@ fn a_coupled_coil_reaches_the_jack_without_a_wire() {
     let pair = asfound_electric::Coupling { a: 0, b: 1, factor: 0.3 };
     let circuit = circuit(parts, joins).with_couplings(vec![pair]).unwrap();
     let mut state = prepared(&circuit, load(5e-10, 1e6));
-    assert!(!state.on_path(1) && state.island(lug(&circuit, "B.hot")) != state.island(lug(&circuit, "A.hot")));
+    assert!(
+        !state.on_path(1) && state.island(lug(&circuit, "B.hot")) != state.island(lug(&circuit, "A.hot"))
+    );
     assert!(answer(&mut state, 1000.0).transfers[1].abs() > 0.05);
     let mut opened =
         Prepared::new(&only(&circuit), &Setting::first(&circuit), Load::none(), &Changes::open(2)).unwrap();
@@ -202,7 +213,13 @@ fn a_coupled_coil_reaches_the_jack_without_a_wire() {
 
 fn simple() -> Circuit {
     circuit(
-        vec![coil("A", 6e3, 2.4, 1e-10), coil("B", 6e3, 2.4, 1e-10), pot("vol", 250e3), switch("s", Plan::two_pole_slide()), jack()],
+        vec![
+            coil("A", 6e3, 2.4, 1e-10),
+            coil("B", 6e3, 2.4, 1e-10),
+            pot("vol", 250e3),
+            switch("s", Plan::two_pole_slide()),
+            jack(),
+        ],
         "A.hot - vol.3, A.ground - vol.1, B.hot - s.1, s.2 - vol.3, B.ground - vol.1, vol.2 - jack.tip, vol.1 - jack.sleeve",
     )
 }
@@ -216,7 +233,10 @@ fn findings_are_no_errors() {
         Prepared::new(&wired, &setting, Load::none(), changes).unwrap()
     };
     let mut shorted = prepare(0.0, &Changes::default());
-    assert_eq!((shorted.output(), shorted.at(Hertz(1.0)).unwrap_err()), (Output::Shorted, Unsolvable::Shorted));
+    assert_eq!(
+        (shorted.output(), shorted.at(Hertz(1.0)).unwrap_err()),
+        (Output::Shorted, Unsolvable::Shorted)
+    );
     assert_eq!(shorted.nets().members(shorted.nets().net(lug(&circuit, "jack.tip"))).len(), 6);
 
     let tip_lead = 5;
@@ -244,7 +264,8 @@ fn between_two_stops_both_neighbours_or_neither_touch() {
     };
     let state = |setting: &Setting| {
         let prepared = Prepared::new(&only(&circuit), setting, Load::none(), &Changes::default()).unwrap();
-        [("s.2", "s.1"), ("s.2", "s.3")].map(|(a, b)| prepared.nets().same(lug(&circuit, a), lug(&circuit, b)))
+        [("s.2", "s.1"), ("s.2", "s.3")]
+            .map(|(a, b)| prepared.nets().same(lug(&circuit, a), lug(&circuit, b)))
     };
     assert_eq!(state(&Setting::first(&circuit)), [true, false]);
     assert_eq!(state(&on_the_way(true)), [true, true]);
@@ -267,7 +288,11 @@ fn a_setting_that_does_not_fit_is_told_with_its_remedy() {
         tell(Setting { wipers: vec![f64::NAN], ..first.clone() }, none()),
         tell(Setting { wipers: vec![], ..first.clone() }, none()),
         tell(
-            Setting { positions: vec![1], on_the_way: Some(OnTheWay { switch: 0, both_touch: true }), ..first.clone() },
+            Setting {
+                positions: vec![1],
+                on_the_way: Some(OnTheWay { switch: 0, both_touch: true }),
+                ..first.clone()
+            },
             none(),
         ),
         tell(first.clone(), Changes::open(99)),
@@ -303,7 +328,8 @@ fn wrong_parts_and_joins_are_all_told() {
         join(lug(0, 2), JoinTo::One(lug(9, 0))),
         join(lug(0, 0), JoinTo::Candidates { terminals: vec![], or_nothing: true }),
     ];
-    let told: Vec<String> = Circuit::new(parts, joins).unwrap_err().iter().map(CircuitError::to_string).collect();
+    let told: Vec<String> =
+        Circuit::new(parts, joins).unwrap_err().iter().map(CircuitError::to_string).collect();
     assert_eq!(
         told,
         [
@@ -326,7 +352,8 @@ fn wrong_parts_and_joins_are_all_told() {
 #[test]
 fn parts_without_resistance_are_joins_where_they_are() {
     let parts = vec![choke("ch", 0.0, 1.0), capacitor("c", 1e-9), resistor("link", 0.0), jack()];
-    let circuit = circuit(parts, "jack.tip - link.a, link.b - ch.a, ch.b - jack.sleeve, c.a - ch.a, c.b - ch.b");
+    let circuit =
+        circuit(parts, "jack.tip - link.a, link.b - ch.a, ch.b - jack.sleeve, c.a - ch.a, c.b - ch.b");
     let wired = only(&circuit);
     let (tip, sleeve) = (lug(&circuit, "jack.tip"), lug(&circuit, "jack.sleeve"));
     let direct = resistance(&wired, &Setting::first(&circuit), &Changes::default(), tip, sleeve).unwrap();
@@ -351,8 +378,12 @@ fn ten_thousand_parts_are_taken_and_too_many_nets_are_refused_in_words() {
         joins.extend((1..count).map(|part| join(lug(part, 1), lug(part + 1, 0))));
         Circuit::new(parts, joins).unwrap()
     };
-    let refused =
-        Prepared::new(&only(&chain(10_000)), &Setting::first(&chain(10_000)), Load::none(), &Changes::default());
+    let refused = Prepared::new(
+        &only(&chain(10_000)),
+        &Setting::first(&chain(10_000)),
+        Load::none(),
+        &Changes::default(),
+    );
     assert_eq!(refused.unwrap_err(), Unsolvable::TooLarge { nets: 10_000, most: 1000 });
     let circuit = chain(100);
     let response = answer(&mut prepared(&circuit, Load { capacitance: Farads(0.0), resistance: None }), 50.0);
@@ -362,14 +393,16 @@ fn ten_thousand_parts_are_taken_and_too_many_nets_are_refused_in_words() {
 #[test]
 fn a_circuit_without_a_jack_has_no_output() {
     let circuit = circuit(vec![coil("A", 6e3, 2.4, 1e-10)], "");
-    let refused = Prepared::new(&only(&circuit), &Setting::first(&circuit), Load::none(), &Changes::default());
+    let refused =
+        Prepared::new(&only(&circuit), &Setting::first(&circuit), Load::none(), &Changes::default());
     assert_eq!(refused.unwrap_err(), Unsolvable::NoJack);
 }
 
 #[test]
 fn what_is_not_known_is_gone_through_in_a_stable_order() {
     let parts = vec![coil("A", 6e3, 2.4, 1e-10), pot("vol", 250e3), jack()];
-    let circuit = circuit(parts, "A.hot - vol.2 | vol.3 | nothing, A.ground - vol.1, vol.case - vol.1 | jack.sleeve");
+    let circuit =
+        circuit(parts, "A.hot - vol.2 | vol.3 | nothing, A.ground - vol.1, vol.case - vol.1 | jack.sleeve");
     assert_eq!(circuit.possibility_count(), 6);
     let name = |end: &Option<Terminal>| end.map_or("nothing".to_owned(), |end| circuit.name_of(end));
     let ways: Vec<String> = circuit
@@ -377,7 +410,12 @@ fn what_is_not_known_is_gone_through_in_a_stable_order() {
         .map(|wired| wired.choices().iter().map(name).collect::<Vec<_>>().join(" "))
         .collect();
     let wanted = [
-        "vol.2 vol.1", "vol.2 jack.sleeve", "vol.3 vol.1", "vol.3 jack.sleeve", "nothing vol.1", "nothing jack.sleeve",
+        "vol.2 vol.1",
+        "vol.2 jack.sleeve",
+        "vol.3 vol.1",
+        "vol.3 jack.sleeve",
+        "nothing vol.1",
+        "nothing jack.sleeve",
     ];
     assert_eq!(ways, wanted);
 }

@@ -1,6 +1,6 @@
-//! The solver against a second formulation that shares nothing with it but the complex numbers: a tableau of every node
-//! voltage and every branch current, coils taken apart into resistance, inductances, loss and a source of EMF, each coil
-//! driven by itself, and nets found by relabelling until nothing changes.
+//! The solver against a second formulation that shares nothing with it but the complex numbers: a tableau of
+//! every node voltage and every branch current, coils taken apart into resistance, inductances, loss and a
+//! source of EMF, each coil driven by itself, and nets found by relabelling until nothing changes.
 
 mod common;
 #[path = "common/random.rs"]
@@ -11,8 +11,8 @@ use asfound_measure::{Hertz, Ohms};
 use common::*;
 use random::drawn;
 
-/// A branch between two nodes: its voltage is `ohms` times its current plus whatever it is driven by, or its current is
-/// `siemens` times its voltage.
+/// A branch between two nodes: its voltage is `ohms` times its current plus whatever it is driven by, or its
+/// current is `siemens` times its voltage.
 enum Branch {
     Series { from: usize, to: usize, ohms: Complex, coil: Option<usize> },
     Across { from: usize, to: usize, siemens: Complex },
@@ -105,7 +105,12 @@ fn tableau(circuit: &Circuit, setting: &Setting, omega: f64) -> Tableau {
                     }
                     None => branches.push(series(inner + 1, inner + 2, Complex::ZERO)),
                 }
-                branches.push(Branch::Series { from: inner + 2, to: node[1], ohms: Complex::ZERO, coil: Some(coil) });
+                branches.push(Branch::Series {
+                    from: inner + 2,
+                    to: node[1],
+                    ohms: Complex::ZERO,
+                    coil: Some(coil),
+                });
                 branches.push(across(node[0], node[1], Complex::imaginary(omega * winding.capacitance.0)));
                 coil += 1;
             }
@@ -117,7 +122,9 @@ fn tableau(circuit: &Circuit, setting: &Setting, omega: f64) -> Tableau {
                     }
                 }
             }
-            Sort::Capacitor(farads) => branches.push(across(node[0], node[1], Complex::imaginary(omega * farads.0))),
+            Sort::Capacitor(farads) => {
+                branches.push(across(node[0], node[1], Complex::imaginary(omega * farads.0)))
+            }
             Sort::Resistor(Ohms(0.0)) => {}
             Sort::Resistor(ohms) => branches.push(series(node[0], node[1], ohm(ohms.0))),
             Sort::Choke { resistance, inductance } => {
@@ -159,7 +166,9 @@ impl Tableau {
         let island = self.islands();
         let size = self.nodes + self.branches.len();
         let mut rows = vec![vec![Complex::ZERO; size + 1]; size];
-        let add = |rows: &mut Vec<Vec<Complex>>, row: usize, column: usize, value: Complex| rows[row][column] += value;
+        let add = |rows: &mut Vec<Vec<Complex>>, row: usize, column: usize, value: Complex| {
+            rows[row][column] += value
+        };
         for (number, branch) in self.branches.iter().enumerate() {
             let column = self.nodes + number;
             let (from, to) = branch.ends();
@@ -218,7 +227,8 @@ fn eliminate(mut rows: Vec<Vec<Complex>>) -> Vec<Complex> {
     (0..size).map(|step| rows[step][size] / rows[step][step]).collect()
 }
 
-/// Both are solved in double precision; what is left apart is rounding, a thousand times below any printed figure.
+/// Both are solved in double precision; what is left apart is rounding, a thousand times below any printed
+/// figure.
 const NEAR: f64 = 1e-9;
 
 #[test]
@@ -254,7 +264,10 @@ fn agrees_with_the_tableau_on_drawn_circuits() {
                 let wanted = tableau.volts(0.0, Some(coil), admittance);
                 // Where a coil is silent the tableau itself leaves some 1e-12.
                 let coil_off = (transfer - wanted).abs() / wanted.abs().max(0.01);
-                assert!(coil_off < NEAR, "seed {seed}, coil {coil} at {hertz} Hz: {transfer:?}, not {wanted:?}");
+                assert!(
+                    coil_off < NEAR,
+                    "seed {seed}, coil {coil} at {hertz} Hz: {transfer:?}, not {wanted:?}"
+                );
                 apart = apart.max(coil_off);
             }
             apart = apart.max(off);
@@ -264,8 +277,9 @@ fn agrees_with_the_tableau_on_drawn_circuits() {
     println!("{live} solutions, {coupled} of them coupled, at most {apart:e} apart");
 }
 
-/// Each sensitivity against the change that a thousandth part more of the value makes; the next term of the series, a
-/// millionth, and the rounding divided by a thousandth both stay below 1e-6 when taken from both sides.
+/// Each sensitivity against the change that a thousandth part more of the value makes; the next term of the
+/// series, a millionth, and the rounding divided by a thousandth both stay below 1e-6 when taken from both
+/// sides.
 #[test]
 fn sensitivities_are_the_changes_that_values_make() {
     use asfound_electric::{Load, Value};
@@ -299,11 +313,17 @@ fn sensitivities_are_the_changes_that_values_make() {
             let (more, less) = (changed(1.0 + step), changed(1.0 - step));
             let impedance = libm::log(more.impedance.abs() / less.impedance.abs()) / (2.0 * step);
             let place = format!("seed {seed}, {:?} of {:?}", found.value, found.part);
-            assert!((impedance - found.impedance).abs() < 1e-6 * (1.0 + impedance.abs()), "{place}: {impedance}");
+            assert!(
+                (impedance - found.impedance).abs() < 1e-6 * (1.0 + impedance.abs()),
+                "{place}: {impedance}"
+            );
             for (coil, transfer) in found.transfers.iter().enumerate() {
                 let wanted = (more.transfers[coil] - less.transfers[coil]) * (0.5 / step);
                 let near = 1e-6 * (1.0 + wanted.abs() + response.transfers[coil].abs());
-                assert!((*transfer - wanted).abs() < near, "{place}, coil {coil}: {transfer:?}, not {wanted:?}");
+                assert!(
+                    (*transfer - wanted).abs() < near,
+                    "{place}, coil {coil}: {transfer:?}, not {wanted:?}"
+                );
             }
             compared += 1;
         }
@@ -321,7 +341,9 @@ fn scaled(sort: &Sort, value: asfound_electric::Value, factor: f64) -> Sort {
         (Sort::Coil(coil), Value::EddyInductance) => {
             coil.eddy.iter_mut().for_each(|eddy| eddy.inductance = eddy.inductance * factor);
         }
-        (Sort::Coil(coil), Value::EddyLoss) => coil.eddy.iter_mut().for_each(|eddy| eddy.loss = eddy.loss * factor),
+        (Sort::Coil(coil), Value::EddyLoss) => {
+            coil.eddy.iter_mut().for_each(|eddy| eddy.loss = eddy.loss * factor)
+        }
         (Sort::Pot(pot), Value::Track) => pot.track = pot.track * factor,
         (Sort::Capacitor(farads), Value::Capacitance) => *farads = *farads * factor,
         (Sort::Resistor(ohms), Value::Resistance) => *ohms = *ohms * factor,

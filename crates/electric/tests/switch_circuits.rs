@@ -1,8 +1,8 @@
-//! Three circuits with switches in every state, against an independent nodal solution that a general circuit simulator
-//! confirms to 5e-13. The arrangement of the first is common practice; the other two are invented.
+//! Three circuits with switches in every state, against an independent nodal solution that a general circuit
+//! simulator confirms to 5e-13. The arrangement of the first is common practice; the other two are invented.
 //!
-//! Tolerance: the tables print |H| to five decimals, degrees and ohms to one, so 1e-5, 0.1 degree and 0.06 ohm; the angle
-//! of a transfer below 0.001 is not compared, because its printed digits do not hold it.
+//! Tolerance: the tables print |H| to five decimals, degrees and ohms to one, so 1e-5, 0.1 degree and 0.06
+//! ohm; the angle of a transfer below 0.001 is not compared, because its printed digits do not hold it.
 
 mod common;
 #[path = "common/switch_states.rs"]
@@ -20,7 +20,8 @@ fn check_states(wired: &Wired, wipers: &[f64], states: &[State]) {
         assert_eq!(&positions(circuit, &setting), name);
         let changes = Changes::default();
         let meter =
-            resistance(wired, &setting, &changes, lug(circuit, "jack.tip"), lug(circuit, "jack.sleeve")).unwrap();
+            resistance(wired, &setting, &changes, lug(circuit, "jack.tip"), lug(circuit, "jack.sleeve"))
+                .unwrap();
         let Reading::Ohms(reading) = meter.reading else { panic!("{name}: {:?}", meter.reading) };
         assert!((reading.0 - ohms).abs() < 0.06, "{name}: {} ohm, not {ohms}", reading.0);
         let shares: f64 = meter.shares.iter().map(|(_, share)| share.0).sum();
@@ -36,7 +37,10 @@ fn check_states(wired: &Wired, wipers: &[f64], states: &[State]) {
                 let place = format!("{name} at {hertz} Hz: {transfer:?}, not {size} at {angle} degrees");
                 assert!((transfer.abs() - size).abs() < 1e-5, "{place}");
                 assert!(size <= 0.001 || angle_apart(degrees(*transfer), angle) < 0.1, "{place}");
-                assert!(size > 0.0 || transfer.abs() == 0.0, "a coil that no path runs through is exactly silent: {place}");
+                assert!(
+                    size > 0.0 || transfer.abs() == 0.0,
+                    "a coil that no path runs through is exactly silent: {place}"
+                );
             }
         }
     }

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::near::edit_distance;
+
 /// How many faults of one file are told one by one; the rest are only counted.
 pub const FAULTS_TOLD: usize = 20;
 
@@ -286,41 +288,9 @@ pub(super) fn nearest<'a>(read: &str, candidates: impl IntoIterator<Item = &'a s
         .map(|(_, candidate)| candidate.to_owned())
 }
 
-/// Edits (a letter put in, left out, changed, or two neighbours swapped) that turn `a` into `b`; the restricted form
-/// of Damerau, Commun. ACM 7(3), 171-176, 1964.
-fn edit_distance(a: &str, b: &str) -> usize {
-    // Long words are no slips; the cap keeps rubbish from costing time.
-    let a: Vec<char> = a.chars().take(40).collect();
-    let b: Vec<char> = b.chars().take(40).collect();
-    let mut rows = vec![vec![0usize; b.len() + 1]; a.len() + 1];
-    for (i, row) in rows.iter_mut().enumerate() {
-        row[0] = i;
-    }
-    rows[0] = (0..=b.len()).collect();
-    for i in 1..=a.len() {
-        for j in 1..=b.len() {
-            let change = usize::from(a[i - 1] != b[j - 1]);
-            let mut best = (rows[i - 1][j] + 1).min(rows[i][j - 1] + 1).min(rows[i - 1][j - 1] + change);
-            if i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] {
-                best = best.min(rows[i - 2][j - 2] + 1);
-            }
-            rows[i][j] = best;
-        }
-    }
-    rows[a.len()][b.len()]
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{edit_distance, nearest};
-
-    #[test]
-    fn edits_are_counted_as_a_hand_makes_them() {
-        assert_eq!(edit_distance("coil", "coil"), 0);
-        assert_eq!(edit_distance("coli", "coil"), 1);
-        assert_eq!(edit_distance("volme", "volume"), 1);
-        assert_eq!(edit_distance("", "pot"), 3);
-    }
+    use super::nearest;
 
     #[test]
     fn a_word_far_from_all_has_no_nearest() {

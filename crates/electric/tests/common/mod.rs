@@ -2,8 +2,8 @@
 #![allow(dead_code)]
 
 use asfound_electric::{
-    Changes, Circuit, Coil, Complex, Join, JoinTo, Known, Load, Part, Plan, Pot, Prepared, Response, Setting, Sign, Sort,
-    Taper, Terminal, Wired,
+    Changes, Circuit, Coil, Complex, Join, JoinTo, Known, Load, Part, Plan, Pot, Prepared, Response, Setting,
+    Sign, Sort, Taper, Terminal, Wired,
 };
 use asfound_measure::{Farads, Henries, Hertz, Ohms};
 
@@ -80,7 +80,8 @@ pub(crate) fn load(farads: f64, ohms: f64) -> Load {
 
 /// Everything full up in the first positions.
 pub(crate) fn prepared(circuit: &Circuit, load: Load) -> Prepared {
-    Prepared::new(&only(circuit), &Setting::first(circuit), load, &Changes::default()).expect("it can be prepared")
+    Prepared::new(&only(circuit), &Setting::first(circuit), load, &Changes::default())
+        .expect("it can be prepared")
 }
 
 pub(crate) fn answer(prepared: &mut Prepared, hertz: f64) -> Response {

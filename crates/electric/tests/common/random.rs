@@ -1,7 +1,9 @@
 //! Circuits drawn from a stated seed: a few parts thrown between a few tie points.
 #![allow(dead_code)]
 
-use asfound_electric::{Circuit, Coil, Coupling, Eddy, Join, JoinTo, Known, Part, Plan, Setting, Sort, Terminal};
+use asfound_electric::{
+    Circuit, Coil, Coupling, Eddy, Join, JoinTo, Known, Part, Plan, Setting, Sort, Terminal,
+};
 use asfound_measure::{Henries, Ohms};
 use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::{Rng, SeedableRng};
@@ -36,10 +38,12 @@ impl Draw {
 fn parts(draw: &mut Draw) -> Vec<Part> {
     let mut parts = vec![jack(), Part::new("post", Sort::Post { lugs: 3 + draw.below(5) as u8 })];
     for number in 0..1 + draw.below(3) {
-        let (ohms, henries, farads) = (draw.between(3e3, 2e4), draw.between(1.0, 8.0), draw.between(5e-11, 3e-10));
+        let (ohms, henries, farads) =
+            (draw.between(3e3, 2e4), draw.between(1.0, 8.0), draw.between(5e-11, 3e-10));
         let mut part = coil(&format!("coil{number}"), ohms, henries, farads);
         if let (Sort::Coil(coil), true) = (&mut part.sort, draw.chance(3)) {
-            let eddy = Eddy { inductance: Henries(draw.between(0.2, 2.0)), loss: Ohms(draw.between(2e4, 5e5)) };
+            let eddy =
+                Eddy { inductance: Henries(draw.between(0.2, 2.0)), loss: Ohms(draw.between(2e4, 5e5)) };
             *coil = Coil { eddy: Some(eddy), cover: true, ..*coil };
         }
         parts.push(part);

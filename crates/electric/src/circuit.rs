@@ -29,14 +29,6 @@ impl Sign {
             Sign::Minus => -1.0,
         }
     }
-
-    /// The other direction.
-    pub const fn reversed(self) -> Self {
-        match self {
-            Sign::Plus => Sign::Minus,
-            Sign::Minus => Sign::Plus,
-        }
-    }
 }
 
 /// The share of a coil's inductance that eddy currents in metal nearby can swallow.

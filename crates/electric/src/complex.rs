@@ -47,7 +47,8 @@ impl Complex {
         Self { re: self.re, im: -self.im }
     }
 
-    /// |re| + |im|: within a factor of √2 of the absolute value and far cheaper, which is enough to choose a pivot.
+    /// |re| + |im|: within a factor of √2 of the absolute value and far cheaper, which is enough to choose a
+    /// pivot.
     pub(crate) fn size(self) -> f64 {
         self.re.abs() + self.im.abs()
     }

@@ -35,8 +35,9 @@ pub struct Direct {
 /// Resistance between two lugs at exact direct current: capacitors block, and coils and chokes are their
 /// resistance.
 ///
-/// By Cohn's theorem (Proceedings of the IRE 38, 350, 1950) the reading changes with a resistance by the
-/// square of the current in it, per ampere through the meter, so that one solution gives every share.
+/// By Cohn's theorem (Proceedings of the American Mathematical Society 1, 316, 1950) the reading changes with
+/// a resistance by the square of the current in it, per ampere through the meter, so that one solution gives
+/// every share.
 ///
 /// # Errors
 /// [`Unsolvable`] when setting, changes or lugs do not fit the circuit, or it is too large. An open or

@@ -106,7 +106,7 @@ impl Nets {
         Self { first, net, count, idle_joins }
     }
 
-    /// The net of a lug.
+    /// The net of a lug of this circuit.
     pub fn net(&self, terminal: Terminal) -> usize {
         self.net[self.first[terminal.part] as usize + terminal.lug] as usize
     }

@@ -1,7 +1,6 @@
 //! Switches as contact plans: which lugs touch in each position, and what touches on the way.
 
 use std::collections::BTreeSet;
-use std::fmt;
 
 /// What touches while a switch is on its way from one position to the next.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -179,12 +178,6 @@ impl Plan {
                 .collect(),
             between: Between::Unknown,
         }
-    }
-}
-
-impl fmt::Display for Plan {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "switch of {} lugs and {} positions", self.lugs.len(), self.positions.len())
     }
 }
 

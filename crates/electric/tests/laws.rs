@@ -419,3 +419,23 @@ fn what_is_not_known_is_gone_through_in_a_stable_order() {
     ];
     assert_eq!(ways, wanted);
 }
+
+/// The nodal form forms a small conductance beside a large one, so a thousandth of an ohm in a circuit of
+/// megohms costs digits: eight of sixteen, which leaves far more than any meter shows.
+#[test]
+fn a_thousandth_of_an_ohm_is_as_good_as_a_join() {
+    let build = |ohms: f64| {
+        let parts = vec![coil("A", 6e3, 2.4, 1e-10), pot("vol", 250e3), resistor("lead", ohms), jack()];
+        circuit(
+            parts,
+            "A.hot - vol.3, A.ground - vol.1, vol.2 - lead.a, lead.b - jack.tip, vol.1 - jack.sleeve",
+        )
+    };
+    let (join, lead) = (build(0.0), build(1e-3));
+    for hertz in [1.0, 1000.0, 10_000.0] {
+        let join = answer(&mut prepared(&join, load(5e-10, 1e6)), hertz);
+        let lead = answer(&mut prepared(&lead, load(5e-10, 1e6)), hertz);
+        assert!((join.transfers[0] - lead.transfers[0]).abs() < 1e-6 * join.transfers[0].abs());
+        assert!((join.impedance - lead.impedance).abs() < 1e-6 * join.impedance.abs());
+    }
+}

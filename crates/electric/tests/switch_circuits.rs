@@ -126,3 +126,26 @@ fn bass_with_a_cut_lead_in_both_ways_it_may_have_gone() {
         check_states(&wired, &[1.0, 0.0], table);
     }
 }
+
+/// The same bits on every machine: `libm` and our own complex numbers only. A changed figure here is a
+/// changed answer somewhere, even where no tolerance shows it.
+#[test]
+fn the_bits_of_one_answer_are_kept() {
+    let parts = vec![coil("A", 6e3, 2.4, 110e-12), coil("B", 6.4e3, 2.6, 120e-12), pot("vol", 250e3), jack()];
+    let circuit = circuit(
+        parts,
+        "A.hot - vol.3, A.ground - B.hot, B.ground - vol.1, vol.2 - jack.tip, vol.1 - jack.sleeve",
+    );
+    let setting = Setting { wipers: vec![0.7], ..Setting::first(&circuit) };
+    let mut prepared =
+        Prepared::new(&only(&circuit), &setting, load(500e-12, 1e6), &Changes::default()).unwrap();
+    let response = answer(&mut prepared, 2000.0);
+    let bits = [response.transfers[0], response.transfers[1], response.impedance]
+        .map(|number| [number.re.to_bits(), number.im.to_bits()]);
+    let kept = [
+        [0x3fe0_5f16_78ed_9643, 0xbfdc_2185_73bf_f22e],
+        [0x3fe0_7b01_bdae_1964, 0xbfdc_6778_0dd7_2bd4],
+        [0x40f1_5ff0_ca00_b3e7, 0xc0b1_8e7c_f0ae_eda5],
+    ];
+    assert_eq!(bits, kept, "{bits:#x?}");
+}

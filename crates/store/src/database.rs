@@ -14,7 +14,7 @@ pub(crate) const FILE: &str = "workshop.sqlite";
 const APPLICATION: i64 = 0x4173_4664;
 
 /// The steps that bring an older file up to date; the number of steps done is the file's `user_version`.
-const STEPS: [&str; 1] = [include_str!("sql/001.sql")];
+const STEPS: [&str; 2] = [include_str!("sql/001.sql"), include_str!("sql/002.sql")];
 
 /// How long to wait for another process that reads or closes at this moment.
 const PATIENCE: Duration = Duration::from_secs(1);
@@ -168,6 +168,6 @@ mod tests {
         create(&odd.join(FILE)).unwrap();
         drop(open_to_write(&odd).unwrap());
         let connection = unchanging(&odd.join(FILE)).unwrap();
-        assert_eq!(check_form(&connection, &odd).unwrap(), 1);
+        assert_eq!(check_form(&connection, &odd).unwrap(), known_version());
     }
 }

@@ -262,3 +262,46 @@ pub(crate) fn hashes_in(body: &Value) -> BTreeSet<Hash> {
     search::each_text(body, &mut |text| found.extend(Hash::from_hex(text)));
     found
 }
+
+#[cfg(test)]
+mod tests {
+    use asfound_record::Draft;
+
+    use super::*;
+
+    fn note(number: usize) -> impl FnOnce(&Head) -> Result<Entry, EntryError> {
+        move |head| {
+            let (at, by, kind) = ("2026-11-25T09:30:00+00:00".into(), "p-1".into(), "note/1".into());
+            let body = serde_json::json!({ "words": format!("{number} {}", "dust and wax ".repeat(50)) });
+            Entry::make(Draft { at, by, kind, corrects: None, body }, head, [7; 32])
+        }
+    }
+
+    #[test]
+    fn on_a_full_disk_an_entry_is_kept_whole_or_not_at_all() {
+        let folder = tempfile::tempdir().unwrap();
+        let store = Store::start(folder.path()).unwrap();
+        // SQLite answers as on a full disk once the file may not have another page.
+        let limit =
+            |pages: i64| store.writing().unwrap().pragma_update(None, "max_page_count", pages).unwrap();
+        limit(60);
+        let mut kept = Vec::new();
+        let error = loop {
+            match store.append(note(kept.len()), "job-1", Some(&kept.len().to_string())) {
+                Ok(appended) => kept.push(appended.entry),
+                Err(error) => break error,
+            }
+        };
+        assert!(matches!(error, StoreError::DiskFull { .. }), "{error}");
+        assert!(kept.len() > 10);
+        assert_eq!(store.entries("job-1").unwrap(), kept);
+        assert!(store.verify().unwrap().is_whole());
+        // With room again, the same draft is kept.
+        limit(1_000_000);
+        kept.push(store.append(note(kept.len()), "job-1", Some(&kept.len().to_string())).unwrap().entry);
+        drop(store);
+        let store = Store::open(folder.path()).unwrap();
+        assert_eq!(store.entries("job-1").unwrap(), kept);
+        assert!(store.verify().unwrap().is_whole());
+    }
+}

@@ -49,6 +49,7 @@ mod job;
 mod ledger;
 mod mount;
 mod read;
+mod remembered;
 mod search;
 mod vault;
 mod verify;
@@ -85,7 +86,8 @@ pub struct Store {
 
 impl Store {
     /// Keeps a photograph's or clip's bytes, whatever they are, and answers their name. The same bytes are kept once.
-    /// They are on the medium when this returns.
+    /// They are on the medium when this returns. Bytes that went with a withheld content can be kept again; if no entry
+    /// shows them by the next start, they go again.
     ///
     /// # Errors
     /// The disk is full, fails or refuses; nothing is kept then.

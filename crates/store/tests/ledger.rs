@@ -268,3 +268,24 @@ fn an_unknown_kind_passes_through_untouched() {
     assert_eq!(read.line(), entry.line());
     assert_eq!(store.search("later release", 5).unwrap().len(), 1);
 }
+
+#[test]
+fn what_is_remembered_of_a_chain_is_answered_while_it_is_true() {
+    let (_folder, store) = started();
+    let one = keep_note(&store, CHAIN, "one").unwrap().entry;
+    keep_note(&store, "job-2", "two").unwrap();
+    let card = |chain: &str, next: u64, text: &str| (chain.to_owned(), next, text.to_owned());
+    store.remember("card", &[card(CHAIN, 1, "a"), card("job-2", 1, "b"), card("none", 1, "c")]).unwrap();
+    // Worked out before an entry that is there now: not kept.
+    store.remember("card", &[card(CHAIN, 0, "old")]).unwrap();
+    assert_eq!(store.remembered("card").unwrap().len(), 2);
+    assert_eq!(store.remembered("card").unwrap()[CHAIN], "a");
+    assert!(store.remembered("other").unwrap().is_empty());
+    keep_note(&store, CHAIN, "more").unwrap();
+    assert_eq!(store.remembered("card").unwrap().keys().collect::<Vec<_>>(), ["job-2"]);
+    assert_eq!(store.last_remembered("card", CHAIN).unwrap().as_deref(), Some("a"));
+    // What is withheld in one chain may have been remembered of another.
+    store.withhold(&one.cite(), withheld(&one.cite()), CHAIN, None).unwrap();
+    assert!(store.remembered("card").unwrap().is_empty());
+    assert_eq!(store.last_remembered("card", "job-2").unwrap(), None);
+}

@@ -3,13 +3,14 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::io;
 use std::path::{Path, PathBuf};
-use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex};
 
 use asfound_store::{Access, Disk, RealDisk};
 
 /// Fails the step with the given number, and with `and_after` every step that follows, as when the machine dies.
 pub(crate) struct FailingDisk {
+    under: Arc<dyn Disk>,
     steps: AtomicUsize,
     fail_at: usize,
     and_after: bool,
@@ -18,7 +19,7 @@ pub(crate) struct FailingDisk {
 
 impl FailingDisk {
     pub(crate) fn once(fail_at: usize, kind: io::ErrorKind) -> FailingDisk {
-        FailingDisk { steps: AtomicUsize::new(0), fail_at, and_after: false, kind }
+        FailingDisk { under: Arc::new(RealDisk), steps: AtomicUsize::new(0), fail_at, and_after: false, kind }
     }
 
     pub(crate) fn from(fail_at: usize, kind: io::ErrorKind) -> FailingDisk {
@@ -29,69 +30,61 @@ impl FailingDisk {
         FailingDisk::once(usize::MAX, io::ErrorKind::Other)
     }
 
+    pub(crate) fn over(self, under: Arc<dyn Disk>) -> FailingDisk {
+        FailingDisk { under, ..self }
+    }
+
     /// How many steps were asked for.
     pub(crate) fn steps(&self) -> usize {
         self.steps.load(Ordering::SeqCst)
     }
 
-    fn step(&self) -> io::Result<()> {
+    fn step(&self) -> io::Result<&dyn Disk> {
         let step = self.steps.fetch_add(1, Ordering::SeqCst);
-        if step == self.fail_at || (self.and_after && step > self.fail_at) {
-            Err(self.kind.into())
-        } else {
-            Ok(())
-        }
+        let fails = step == self.fail_at || (self.and_after && step > self.fail_at);
+        if fails { Err(self.kind.into()) } else { Ok(&*self.under) }
     }
 }
 
 impl Disk for FailingDisk {
     fn read(&self, path: &Path) -> io::Result<Vec<u8>> {
-        self.step()?;
-        RealDisk.read(path)
+        self.step()?.read(path)
     }
 
     /// A write that fails leaves half of the bytes, as a full disk does.
     fn write(&self, path: &Path, bytes: &[u8], access: Access) -> io::Result<()> {
-        if let Err(error) = self.step() {
-            RealDisk.write(path, &bytes[..bytes.len() / 2], access)?;
-            return Err(error);
+        match self.step() {
+            Ok(disk) => disk.write(path, bytes, access),
+            Err(error) => self.under.write(path, &bytes[..bytes.len() / 2], access).and(Err(error)),
         }
-        RealDisk.write(path, bytes, access)
     }
 
     fn sync(&self, path: &Path) -> io::Result<()> {
-        self.step()?;
-        RealDisk.sync(path)
+        self.step()?.sync(path)
     }
 
     fn rename(&self, from: &Path, to: &Path) -> io::Result<()> {
-        self.step()?;
-        RealDisk.rename(from, to)
+        self.step()?.rename(from, to)
     }
 
     fn remove(&self, path: &Path) -> io::Result<()> {
-        self.step()?;
-        RealDisk.remove(path)
+        self.step()?.remove(path)
     }
 
     fn sync_folder(&self, path: &Path) -> io::Result<()> {
-        self.step()?;
-        RealDisk.sync_folder(path)
+        self.step()?.sync_folder(path)
     }
 
     fn make_folder(&self, path: &Path, access: Access) -> io::Result<()> {
-        self.step()?;
-        RealDisk.make_folder(path, access)
+        self.step()?.make_folder(path, access)
     }
 
     fn list(&self, path: &Path) -> io::Result<Vec<String>> {
-        self.step()?;
-        RealDisk.list(path)
+        self.step()?.list(path)
     }
 
     fn length(&self, path: &Path) -> io::Result<Option<u64>> {
-        self.step()?;
-        RealDisk.length(path)
+        self.step()?.length(path)
     }
 }
 

@@ -219,7 +219,7 @@ fn eliminate(mut rows: Vec<Vec<Complex>>) -> Vec<Complex> {
             if number != step && row[step] != Complex::ZERO {
                 let factor = row[step] / pivot[step];
                 for column in step..=size {
-                    row[column] = row[column] - factor * pivot[column];
+                    row[column] -= factor * pivot[column];
                 }
             }
         }
@@ -233,7 +233,7 @@ const NEAR: f64 = 1e-9;
 
 #[test]
 fn agrees_with_the_tableau_on_drawn_circuits() {
-    let (mut live, mut coupled, mut apart) = (0, 0, 0.0_f64);
+    let (mut live, mut coupled) = (0, 0);
     for seed in 0..600 {
         let (circuit, setting) = drawn(seed);
         let load = load(470e-12, 1e6);
@@ -268,13 +268,10 @@ fn agrees_with_the_tableau_on_drawn_circuits() {
                     coil_off < NEAR,
                     "seed {seed}, coil {coil} at {hertz} Hz: {transfer:?}, not {wanted:?}"
                 );
-                apart = apart.max(coil_off);
             }
-            apart = apart.max(off);
         }
     }
     assert!(live > 300 && coupled > 30, "too few circuits say anything: {live} live, {coupled} coupled");
-    println!("{live} solutions, {coupled} of them coupled, at most {apart:e} apart");
 }
 
 /// Each sensitivity against the change that a thousandth part more of the value makes; the next term of the

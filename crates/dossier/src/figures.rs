@@ -34,7 +34,7 @@ pub(crate) fn split(cell: &str) -> Figure {
 fn end_of_number(text: &str) -> usize {
     let mut end = 0;
     for (at, sign) in text.char_indices() {
-        let rest = text[at + sign.len_utf8()..].as_bytes();
+        let rest = &text.as_bytes()[at + sign.len_utf8()..];
         let figures = rest.iter().take_while(|b| b.is_ascii_digit()).count();
         let inside = match sign {
             '0'..='9' => true,

@@ -5,7 +5,8 @@
 mod explained;
 
 use asfound_electric::explain::{
-    CoilWord, DeadIn, Explanation, Finding, HumWord, JackOhms, JackOutput, Look, PhaseWord, RelationWord, StateTold,
+    CoilWord, DeadIn, Explanation, Finding, HumWord, JackOhms, JackOutput, Look, PhaseWord, RelationWord,
+    StateTold,
 };
 use explained::explained;
 
@@ -55,15 +56,27 @@ fn check_state(explanation: &Explanation, state: &StateTold, possibility: usize,
         .map(|(name, _)| name.as_str())
         .collect();
     // The printed ohms have one decimal.
-    let JackOhms::Reads(ohms) = state.ohms.in_possibility(possibility).unwrap() else { panic!("{}", row.state) };
+    let JackOhms::Reads(ohms) = state.ohms.in_possibility(possibility).unwrap() else {
+        panic!("{}", row.state)
+    };
     assert!((ohms.0 - row.ohms).abs() < 0.051, "{}: {} {}", row.state, ohms.0, row.ohms);
     let hum = state.hum.in_possibility(possibility).unwrap();
     let output = *state.output.in_possibility(possibility).unwrap();
     match &row.words {
         Nothing => {
-            assert_eq!((heard.len(), output, hum.word), (0, JackOutput::Silent, HumWord::NoCoil), "{}", row.state);
+            assert_eq!(
+                (heard.len(), output, hum.word),
+                (0, JackOutput::Silent, HumWord::NoCoil),
+                "{}",
+                row.state
+            );
         }
-        Alone(coil) => assert_eq!((heard, output, hum.word), (vec![*coil], JackOutput::Live, HumWord::OneCoil), "{}", row.state),
+        Alone(coil) => assert_eq!(
+            (heard, output, hum.word),
+            (vec![*coil], JackOutput::Live, HumWord::OneCoil),
+            "{}",
+            row.state
+        ),
         Pair(a, b, relation, in_phase, ratio) => {
             assert_eq!((heard, output), (vec![*a, *b], JackOutput::Live), "{}", row.state);
             let pair = state.pairs.iter().find(|pair| {
@@ -73,7 +86,12 @@ fn check_state(explanation: &Explanation, state: &StateTold, possibility: usize,
             let told = pair.relation.in_possibility(possibility).unwrap().as_ref().unwrap();
             assert_eq!(told.word, *relation, "{}", row.state);
             let phase = pair.phase.in_possibility(possibility).unwrap().unwrap().word.middle;
-            assert_eq!(phase, if *in_phase { PhaseWord::InPhase } else { PhaseWord::OutOfPhase }, "{}", row.state);
+            assert_eq!(
+                phase,
+                if *in_phase { PhaseWord::InPhase } else { PhaseWord::OutOfPhase },
+                "{}",
+                row.state
+            );
             // The printed ratio has three decimals.
             assert!((hum.ratio - ratio).abs() < 0.00051, "{}: {} {ratio}", row.state, hum.ratio);
         }
@@ -129,8 +147,11 @@ fn four_slides() {
 #[test]
 fn half_cut_rotary() {
     let explanation = explained(include_str!("traces/half-cut-rotary.trace"));
-    let goes_to: Vec<_> =
-        explanation.possibilities.iter().map(|possibility| possibility.choices[0].goes_to.clone().unwrap()).collect();
+    let goes_to: Vec<_> = explanation
+        .possibilities
+        .iter()
+        .map(|possibility| possibility.choices[0].goes_to.clone().unwrap())
+        .collect();
     assert_eq!(goes_to, ["rotary.a3", "volume.3"]);
     let pair = |relation, in_phase, hum| Pair("neck", "bridge", relation, in_phase, hum);
     check(
@@ -166,7 +187,8 @@ fn half_cut_rotary() {
 #[test]
 fn half_cut_rotary_what_is_certain_and_what_decides() {
     let explanation = explained(include_str!("traces/half-cut-rotary.trace"));
-    let state = |name: &str| explanation.states.iter().find(|state| name_of(&explanation, state) == name).unwrap();
+    let state =
+        |name: &str| explanation.states.iter().find(|state| name_of(&explanation, state) == name).unwrap();
     // Position 3 is the same wherever the stub went; the ohms differ in 2 down and in 4.
     assert!(state("3 up").curve.certain().is_some() && state("3 up").hum.certain().is_some());
     let differing: Vec<String> = explanation
@@ -179,12 +201,18 @@ fn half_cut_rotary_what_is_certain_and_what_decides() {
     // One bit is open, and a reading at the jack decides it without anything opened.
     assert!(explanation.next.iter().all(|look| (look.bits - 1.0).abs() < 1e-9));
     assert!(matches!(explanation.next[0].what, Look::JackReading { .. }));
-    let stub = explanation.next.iter().find(|look| look.what == Look::Stub { stub: "choke.b".to_owned() }).unwrap();
+    let stub =
+        explanation.next.iter().find(|look| look.what == Look::Stub { stub: "choke.b".to_owned() }).unwrap();
     assert_eq!(stub.answers[0].found, Finding::GoesTo(Some("rotary.a3".to_owned())));
     // Positions 1 up and 2 up are one network, whichever way the stub went.
     assert!(explanation.groups.iter().any(|group| {
-        let names: Vec<String> = group.states.iter().map(|&at| name_of(&explanation, &explanation.states[at])).collect();
+        let names: Vec<String> =
+            group.states.iter().map(|&at| name_of(&explanation, &explanation.states[at])).collect();
         names == ["1 up", "2 up"]
     }));
-    assert!(explanation.dead_parts.iter().all(|dead| dead.possibilities != DeadIn::All), "{:?}", explanation.dead_parts);
+    assert!(
+        explanation.dead_parts.iter().all(|dead| dead.possibilities != DeadIn::All),
+        "{:?}",
+        explanation.dead_parts
+    );
 }

@@ -62,23 +62,16 @@ pub(super) fn metals(circuit: &Circuit) -> Vec<(String, Terminal)> {
     metals
 }
 
-/// A state with every knob half way: what is joined to what wherever the knobs stand.
-pub(super) fn half_way(bench: &Bench, wired: &Wired, state: &Setting) -> Result<Prepared, Unsolvable> {
-    let mut half = state.clone();
-    half.wipers.iter_mut().for_each(|wiper| *wiper = 0.5);
-    Prepared::new(wired, &half, bench.load, &Changes::default())
-}
-
-/// Makes all experiments.
+/// Makes all experiments on a state; `half_way` is it with every knob half way.
 pub(super) fn experiment(
     bench: &Bench,
     wired: &Wired,
-    state: &Setting,
-    half: &Prepared,
+    half_way: &Setting,
     frequencies: &[Hertz],
 ) -> Result<Found, Unsolvable> {
     let circuit = bench.circuit;
-    let opened = open(bench, wired, state.clone())?;
+    let half = &Prepared::new(wired, half_way, bench.load, &Changes::default())?;
+    let opened = open(bench, wired, half_way.clone())?;
     let knobs = knobs(bench, wired, &opened)?;
     let (setting, heard) = (opened.setting, opened.heard);
     let mut prepared = Prepared::new(wired, &setting, bench.load, &Changes::default())?;

@@ -113,7 +113,8 @@ pub struct StateTold {
     pub metal: Vec<MetalTold>,
     /// Parts with no way to the jack here at all.
     pub floating: Agreed<Vec<String>>,
-    /// The peak of the response; `None` where there is none.
+    /// The peak of the response, by the powers of all coils together, so that no sign moves it; `None` where there is
+    /// none.
     pub resonance: Agreed<Option<Resonance>>,
     /// What a meter reads at the jack, cable out.
     pub ohms: Agreed<JackOhms>,

@@ -1,5 +1,7 @@
 //! What each knob does, by turning it and listening.
 
+use std::cmp::Ordering;
+
 use asfound_measure::Decibels;
 
 use super::facts::{KnobEnd, KnobFact, KnobWord, PerBand};
@@ -18,21 +20,37 @@ pub(super) struct Open {
     others: Vec<Heard>,
 }
 
-/// Turns each knob to the end at which more is heard, beginning at lug 3 and keeping it where the ends are alike.
-/// Gone through again where a knob was moved, because a knob that silences everything hides what the others do.
+/// Turns each knob to the end at which more is heard, or to lug 3 where the ends are alike.
+///
+/// The ends are first tried with the other knobs half way: a volume at its end would hide everything, and of two tones
+/// on one capacitor neither is heard while the other is at its dark end. Then each knob is tried once more among the
+/// others' open ends.
 pub(super) fn open(bench: &Bench, wired: &Wired, mut setting: Setting) -> Result<Open, Unsolvable> {
-    setting.wipers.iter_mut().for_each(|wiper| *wiper = 1.0);
     let changes = Changes::default();
+    let knobs = setting.wipers.len();
+    setting.wipers.iter_mut().for_each(|wiper| *wiper = 0.5);
+    let mut ends = vec![1.0; knobs];
+    for (knob, end) in ends.iter_mut().enumerate() {
+        let mut at = |wiper: f64| {
+            setting.wipers[knob] = wiper;
+            bench.listen(wired, &setting, &changes)
+        };
+        if more_heard(bench.coils, &at(0.0)?, &at(1.0)?) {
+            *end = 0.0;
+        }
+        setting.wipers[knob] = 0.5;
+    }
+    setting.wipers = ends;
     let mut heard = bench.listen(wired, &setting, &changes)?;
     let mut others = Vec::new();
     for _ in 0..3 {
         let mut moved = false;
         others.clear();
-        for knob in 0..setting.wipers.len() {
+        for knob in 0..knobs {
             let mut turned = setting.clone();
             turned.wipers[knob] = 1.0 - turned.wipers[knob];
             let other = bench.listen(wired, &turned, &changes)?;
-            if loudness(&other) > loudness(&heard) + KNOB_NOTHING_BELOW.0 {
+            if more_heard(bench.coils, &other, &heard) {
                 (setting, moved) = (turned, true);
                 others.push(std::mem::replace(&mut heard, other));
             } else {
@@ -44,6 +62,17 @@ pub(super) fn open(bench: &Bench, wired: &Wired, mut setting: Setting) -> Result
         }
     }
     Ok(Open { setting, heard, others })
+}
+
+/// Whether more is heard: more coils, or as many and louder. Coils come first, because one coil alone is often louder
+/// than two that load each other.
+fn more_heard(coils: usize, this: &Heard, than: &Heard) -> bool {
+    let count = |heard: &Heard| (0..coils).filter(|&coil| heard.audible(coil)).count();
+    match count(this).cmp(&count(than)) {
+        Ordering::Greater => true,
+        Ordering::Less => false,
+        Ordering::Equal => loudness(this) > loudness(than) + KNOB_NOTHING_BELOW.0,
+    }
 }
 
 /// Mean of the levels of the three bands, none counted below -120 dB.

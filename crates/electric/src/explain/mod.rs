@@ -21,6 +21,36 @@
 //!
 //! A coil's string sign is winding × magnet × connection, its hum sign winding × connection: an outside field knows
 //! nothing of the magnet (US patent 2,896,491, 1959). The connection is in the transfer's own sign.
+//!
+//! ```
+//! use asfound_electric::explain::{CoilWord, Conditions, KnobWord, Look, explain};
+//! use asfound_electric::trace::Trace;
+//!
+//! let trace = Trace::read(
+//!     "coil bridge 6k31\n\
+//!      pot volume 250k\n\
+//!      pot tone 250k\n\
+//!      capacitor ct 47n\n\
+//!      jack jack\n\
+//!      join bridge.hot volume.3 metered\n\
+//!      join bridge.ground volume.1 metered\n\
+//!      join volume.2 jack.tip metered\n\
+//!      join volume.1 jack.sleeve metered\n\
+//!      join tone.2 ct.a metered\n\
+//!      join ct.b volume.1 metered\n\
+//!      join tone.3 volume.3 or nothing unknown # cut\n",
+//! )
+//! .expect("a trace that can be read");
+//! let circuit = trace.circuit().expect("a circuit");
+//! let explanation = explain(&circuit, &Conditions::of_trace(&trace)).expect("an explanation");
+//!
+//! let state = &explanation.states[0];
+//! // The coil sounds whichever way the cut lead went; what the tone does depends on it.
+//! assert!(state.coils[0].facts().all(|coil| coil.word == CoilWord::Sounds));
+//! let tone: Vec<_> = state.knobs[1].facts().map(|knob| &knob.word).collect();
+//! assert_eq!(tone, [&KnobWord::TrebleCut, &KnobWord::Nothing]);
+//! assert_eq!(explanation.next[0].what, Look::Stub { stub: "tone.3".to_owned() });
+//! ```
 
 mod agreed;
 mod alike;
@@ -32,20 +62,20 @@ mod next;
 mod possibilities;
 mod tell;
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 use std::rc::Rc;
 
 use asfound_measure::{Decibels, Degrees, Farads, Hertz, Ohms};
 
 use crate::circuit::{Circuit, Sort, Terminal};
+use crate::nets::{Current, Nets, wiper_shares};
 use crate::network::Unsolvable;
-use crate::solve::Prepared;
-use crate::state::{Load, Setting};
+use crate::state::{Changes, Load, Setting, Wired};
 use crate::taper::Taper;
 use crate::trace::{Question, Trace};
 
 pub use agreed::{Agreed, Case};
-use experiment::{Found, experiment, half_way};
+use experiment::{Found, experiment};
 pub use facts::*;
 use listen::Bench;
 use possibilities::{Possible, possible};
@@ -199,8 +229,7 @@ pub fn explain(circuit: &Circuit, conditions: &Conditions) -> Result<Explanation
     let settings: Vec<Setting> = Setting::every_position(circuit).take(possible.states).collect();
     let found = all_experiments(circuit, conditions, &possible, &settings)?;
     let telling = Telling { circuit, possible: &possible, frequencies: &conditions.frequencies };
-    let states: Vec<StateTold> =
-        settings.iter().zip(&found).map(|(setting, found)| telling.state(setting.positions.clone(), found)).collect();
+    let states = telling.states(&settings, &found);
     let names = |sort: fn(&Sort) -> bool| {
         circuit.parts().iter().filter(|part| sort(&part.sort)).map(|part| part.name.clone()).collect::<Vec<_>>()
     };
@@ -241,18 +270,18 @@ fn all_experiments(
     settings: &[Setting],
 ) -> Result<Vec<Vec<Rc<Found>>>, Unsolvable> {
     let bench = Bench::new(circuit, conditions.load);
-    let mut known: HashMap<Vec<u32>, Rc<Found>> = HashMap::new();
+    let mut known: BTreeMap<Vec<u32>, Rc<Found>> = BTreeMap::new();
     let mut all = Vec::with_capacity(settings.len());
     for setting in settings {
         let mut found = Vec::with_capacity(possible.wirings.len());
         for wired in &possible.wirings {
-            let half = half_way(&bench, wired, setting)?;
-            let nets = nets_of_all(circuit, &half);
+            let half = half_way(setting);
+            let nets = nets_of_all(wired, &half);
             if let Some(same) = known.get(&nets) {
                 found.push(Rc::clone(same));
                 continue;
             }
-            let new = Rc::new(experiment(&bench, wired, setting, &half, &conditions.frequencies)?);
+            let new = Rc::new(experiment(&bench, wired, &half, &conditions.frequencies)?);
             known.insert(nets, Rc::clone(&new));
             found.push(new);
         }
@@ -261,11 +290,21 @@ fn all_experiments(
     Ok(all)
 }
 
+/// A state with every knob half way: what is joined to what wherever the knobs stand.
+fn half_way(state: &Setting) -> Setting {
+    let mut half = state.clone();
+    half.wipers.iter_mut().for_each(|wiper| *wiper = 0.5);
+    half
+}
+
 /// The net of every lug of every part: all that a state and a wiring come to.
-fn nets_of_all(circuit: &Circuit, prepared: &Prepared) -> Vec<u32> {
-    let lugs = circuit.parts().iter().enumerate();
+fn nets_of_all(wired: &Wired, setting: &Setting) -> Vec<u32> {
+    let changes = Changes::default();
+    let shares = wiper_shares(wired.circuit(), setting, &changes);
+    let nets = Nets::new(wired, setting, &shares, &changes, Current::Alternating);
+    let lugs = wired.circuit().parts().iter().enumerate();
     lugs.flat_map(|(part, it)| (0..it.lug_count()).map(move |lug| Terminal { part, lug }))
-        .map(|terminal| prepared.nets().net(terminal) as u32)
+        .map(|terminal| nets.net(terminal) as u32)
         .collect()
 }
 

@@ -17,6 +17,7 @@ use super::{
 };
 use crate::circuit::Circuit;
 use crate::complex::Complex;
+use crate::state::Setting;
 
 /// One state over all possibilities.
 pub(super) struct Telling<'a> {
@@ -26,8 +27,23 @@ pub(super) struct Telling<'a> {
 }
 
 impl Telling<'_> {
+    /// Tells every state. States in which the same was found are worked out once.
+    pub(super) fn states(&self, settings: &[Setting], found: &[Vec<Rc<Found>>]) -> Vec<StateTold> {
+        let mut first: BTreeMap<Vec<*const Found>, usize> = BTreeMap::new();
+        let mut told: Vec<StateTold> = Vec::with_capacity(settings.len());
+        for (index, (setting, found)) in settings.iter().zip(found).enumerate() {
+            let positions = setting.positions.clone();
+            let same = *first.entry(found.iter().map(Rc::as_ptr).collect()).or_insert(index);
+            told.push(match told.get(same) {
+                Some(state) => StateTold { positions, ..state.clone() },
+                None => self.state(positions, found),
+            });
+        }
+        told
+    }
+
     /// Tells a state from what was found in each wiring.
-    pub(super) fn state(&self, positions: Vec<usize>, found: &[Rc<Found>]) -> StateTold {
+    fn state(&self, positions: Vec<usize>, found: &[Rc<Found>]) -> StateTold {
         let coils = self.circuit.coils().count();
         StateTold {
             positions,
@@ -45,9 +61,7 @@ impl Telling<'_> {
                 .map(|(index, (metal, _))| MetalTold { metal, fact: self.plain(found, |it| it.metal[index].clone()) })
                 .collect(),
             floating: self.plain(found, |found| found.floating.clone()),
-            resonance: self.by_signs(found, string_sign, |found, signs| {
-                resonance(&curve(found, signs, self.frequencies.len()), self.frequencies)
-            }),
+            resonance: self.plain(found, |found| resonance(found, self.frequencies)),
             ohms: self.plain(found, |found| found.ohms),
             curve: self.by_signs(found, string_sign, |found, signs| curve(found, signs, self.frequencies.len())),
         }
@@ -185,10 +199,19 @@ fn curve(found: &Found, signs: &[f64], points: usize) -> Curve {
     Curve { levels: (0..points).map(level).collect() }
 }
 
-/// The highest point of a curve that has lower ones on both sides and stands out from the lows; between the points by
-/// the parabola through the three highest.
-fn resonance(curve: &Curve, frequencies: &[Hertz]) -> Option<Resonance> {
-    let levels = &curve.levels;
+/// The highest point of all coils' powers together that has lower ones on both sides and stands out from the lows;
+/// between the points by the parabola through the three highest.
+///
+/// Powers, not the sum: where two coils fight, what is left over has peaks that belong to no circuit.
+fn resonance(found: &Found, frequencies: &[Hertz]) -> Option<Resonance> {
+    let level = |point: usize| {
+        let size = |coil: &usize| {
+            let transfer = found.curve[*coil][point];
+            transfer.re * transfer.re + transfer.im * transfer.im
+        };
+        decibels(found.audible.iter().map(size).sum())
+    };
+    let levels: Vec<Decibels> = (0..frequencies.len()).map(level).collect();
     let reference = frequencies.iter().position(|&frequency| frequency >= RESONANCE_REFERENCE)?;
     let last = levels.len().checked_sub(1)?;
     let peak = (reference.max(1)..last)

@@ -1,0 +1,318 @@
+//! The words of an explanation on small circuits whose answer is known beforehand. All values invented.
+
+#[path = "common/explained.rs"]
+mod explained;
+
+use asfound_electric::explain::{
+    Agreed, CoilWord, DeadIn, DeadWhy, Explanation, HumWord, JackOhms, JackOutput, KnobEnd, KnobWord, Limit, Look,
+    MetalFact, PhaseWord, RelationWord, Warning,
+};
+use explained::explained;
+
+/// Joins that are all metered, one a line, from `a b` lines.
+fn joined(parts: &str, joins: &[(&str, &str)]) -> String {
+    let joins = joins.iter().map(|(a, b)| format!("join {a} {b} metered\n"));
+    format!("{parts}\njack jack\n{}", joins.collect::<String>())
+}
+
+fn knob<'a>(explanation: &'a Explanation, state: usize, pot: &str) -> &'a KnobWord {
+    let pot = explanation.pots.iter().position(|name| name == pot).unwrap();
+    &explanation.states[state].knobs[pot].certain().unwrap().word
+}
+
+fn coil_words(explanation: &Explanation, state: usize) -> Vec<CoilWord> {
+    explanation.states[state].coils.iter().map(|fact| fact.certain().unwrap().word).collect()
+}
+
+const COUPLED: &[(&str, &str)] = &[
+    ("neck.hot", "v1.3"),
+    ("bridge.hot", "v2.3"),
+    ("v1.2", "selector.a1"),
+    ("v2.2", "selector.a2"),
+    ("selector.a0", "jack.tip"),
+    ("neck.ground", "jack.sleeve"),
+    ("bridge.ground", "jack.sleeve"),
+    ("v1.1", "jack.sleeve"),
+    ("v2.1", "jack.sleeve"),
+];
+const TWO_VOLUMES: &str = "coil neck 8k 4H4 100p clockwise north\ncoil bridge 8k 4H4 100p clockwise north\n\
+    pot v1 500k\npot v2 500k\nswitch selector three-way lever";
+
+#[test]
+fn one_volume_at_nought_silences_both_where_the_wipers_meet() {
+    let explanation = explained(&joined(TWO_VOLUMES, COUPLED));
+    // In the middle either volume takes both coils down; alone each is the volume of its own coil.
+    for pot in ["v1", "v2"] {
+        let KnobWord::Volume { silences, all } = knob(&explanation, 1, pot) else {
+            panic!("{:?}", knob(&explanation, 1, pot))
+        };
+        assert_eq!((silences.as_slice(), *all), (&[0, 1][..], true));
+    }
+    assert_eq!(*knob(&explanation, 0, "v2"), KnobWord::Nothing);
+    // Worked by hand: 8k // 8k // 500k // 500k is 3937 ohms, and either alone 7874.
+    let JackOhms::Reads(both) = explanation.states[1].ohms.certain().unwrap() else { panic!() };
+    assert!((both.0 - 3937.0).abs() < 0.1, "{}", both.0);
+}
+
+#[test]
+fn leads_swapped_at_the_pots_part_the_two_volumes() {
+    let swapped: Vec<(&str, &str)> = COUPLED
+        .iter()
+        .map(|&(a, b)| match (a, b) {
+            ("neck.hot", _) => (a, "v1.2"),
+            ("bridge.hot", _) => (a, "v2.2"),
+            ("v1.2", _) => ("v1.3", b),
+            ("v2.2", _) => ("v2.3", b),
+            other => other,
+        })
+        .collect();
+    let explanation = explained(&joined(TWO_VOLUMES, &swapped));
+    let KnobWord::Volume { silences, all } = knob(&explanation, 1, "v1") else {
+        panic!("{:?}", knob(&explanation, 1, "v1"))
+    };
+    assert_eq!((silences.as_slice(), *all), (&[0][..], false));
+    let JackOhms::Reads(both) = explanation.states[1].ohms.certain().unwrap() else { panic!() };
+    assert!((both.0 - 3937.0).abs() < 0.1, "{}", both.0);
+}
+
+const ONE_COIL: &str = "coil bridge 6k3 2H5 115p clockwise north";
+
+#[test]
+fn a_tone_cuts_treble_and_a_series_capacitor_cuts_bass() {
+    let explanation = explained(&joined(
+        &format!("{ONE_COIL}\npot volume 250k\npot tone 250k\npot bass 1M\ncapacitor ct 22n\ncapacitor cb 2n2"),
+        &[
+            ("bridge.hot", "cb.a"),
+            ("bridge.hot", "bass.3"),
+            ("bass.2", "volume.3"),
+            ("cb.b", "volume.3"),
+            ("volume.3", "tone.3"),
+            ("tone.2", "ct.a"),
+            ("ct.b", "volume.1"),
+            ("volume.2", "jack.tip"),
+            ("volume.1", "jack.sleeve"),
+            ("bridge.ground", "volume.1"),
+        ],
+    ));
+    assert_eq!(*knob(&explanation, 0, "tone"), KnobWord::TrebleCut);
+    assert_eq!(*knob(&explanation, 0, "bass"), KnobWord::BassCut);
+    assert!(matches!(knob(&explanation, 0, "volume"), KnobWord::Volume { all: true, .. }));
+    let tone = explanation.states[0].knobs[1].certain().unwrap();
+    assert_eq!(tone.open_end, Some(KnobEnd::Lug1));
+}
+
+#[test]
+fn a_shorted_tone_pot_does_nothing_and_its_capacitor_colours() {
+    // Lug 3 runs to the wiper through a short, so the capacitor is always there.
+    let explanation = explained(&joined(
+        &format!("{ONE_COIL}\npot tone 250k\ncapacitor ct 22n"),
+        &[
+            ("bridge.hot", "jack.tip"),
+            ("bridge.ground", "jack.sleeve"),
+            ("jack.tip", "tone.3"),
+            ("tone.3", "tone.2"),
+            ("tone.2", "tone.1"),
+            ("tone.2", "ct.a"),
+            ("ct.b", "jack.sleeve"),
+        ],
+    ));
+    assert_eq!(*knob(&explanation, 0, "tone"), KnobWord::Nothing);
+    let colouring = &explanation.states[0].colouring;
+    assert_eq!(colouring[0].part, "ct");
+    let without = colouring[0].without.certain().unwrap().unwrap();
+    assert!(without.high.0 > 15.0, "{without:?}");
+    // 22 nF across 2.5 H and 6.3 kΩ: f = 1/(2π√LC) = 678.7 Hz, Q = √(L/C)/R = 1.692, the peak at f√(1 - 1/2Q²) = 616.6 Hz.
+    // 22.6 nF with cable and winding, and a load of 1 MΩ, move it by about 2 %.
+    let peak = explanation.states[0].resonance.certain().unwrap().unwrap();
+    assert!((peak.at.0 - 616.6).abs() < 15.0, "{peak:?}");
+    assert_eq!(explanation.dead_parts.iter().map(|dead| dead.part.as_str()).collect::<Vec<_>>(), ["tone"]);
+}
+
+#[test]
+fn a_pot_as_a_bare_shunt_kills_only_at_its_end() {
+    let explanation = explained(&joined(
+        &format!("{ONE_COIL}\npot volume 1M"),
+        &[
+            ("bridge.hot", "jack.tip"),
+            ("bridge.ground", "jack.sleeve"),
+            ("jack.tip", "volume.2"),
+            ("volume.1", "jack.sleeve"),
+        ],
+    ));
+    assert_eq!(*knob(&explanation, 0, "volume"), KnobWord::Kills { silences: vec![0], all: true });
+}
+
+#[test]
+fn a_pot_between_two_coils_blends_one_in() {
+    let explanation = explained(&joined(
+        "coil neck 7k 3H 100p clockwise north\ncoil bridge 6k3 2H5 115p clockwise north\npot blend 500k",
+        &[
+            ("neck.hot", "blend.1"),
+            ("blend.2", "jack.tip"),
+            ("bridge.hot", "blend.3"),
+            ("neck.ground", "jack.sleeve"),
+            ("bridge.ground", "jack.sleeve"),
+        ],
+    ));
+    let KnobWord::Blend { brings_in, .. } = knob(&explanation, 0, "blend") else {
+        panic!("{:?}", knob(&explanation, 0, "blend"))
+    };
+    assert_eq!(brings_in.len(), 1);
+}
+
+#[test]
+fn signs_that_nobody_saw_are_told_as_both_cases() {
+    let parts = "coil neck 6k 2H4 100p clockwise north\ncoil bridge 6k 2H4 100p";
+    let joins: &[(&str, &str)] = &[
+        ("neck.hot", "jack.tip"),
+        ("bridge.hot", "jack.tip"),
+        ("neck.ground", "jack.sleeve"),
+        ("bridge.ground", "jack.sleeve"),
+    ];
+    let explanation = explained(&joined(parts, joins));
+    assert_eq!(explanation.possibilities.len(), 4);
+    let state = &explanation.states[0];
+    let Agreed::Depends(phases) = &state.pairs[0].phase else { panic!("{:?}", state.pairs) };
+    let words: Vec<PhaseWord> = phases.iter().map(|case| case.fact.unwrap().word.middle).collect();
+    assert_eq!(words, [PhaseWord::InPhase, PhaseWord::OutOfPhase]);
+    assert!(phases.iter().all(|case| case.weight == 0.5));
+    let Agreed::Depends(hums) = &state.hum else { panic!("{:?}", state.hum) };
+    let words: Vec<HumWord> = hums.iter().map(|case| case.fact.word).collect();
+    assert_eq!(words, [HumWord::Adds, HumWord::Cancels]);
+    // What hangs on no sign stays certain.
+    assert_eq!(state.pairs[0].relation.certain().unwrap().as_ref().unwrap().word, RelationWord::Parallel);
+    // Winding decides the hum, and with the pole the phase: each look tells one bit of two.
+    let looks: Vec<&Look> = explanation.next.iter().map(|look| &look.what).collect();
+    assert_eq!(looks, [&Look::Winding { coil: 1 }, &Look::Pole { coil: 1 }]);
+    assert!((explanation.next[0].bits - 1.0).abs() < 1e-9);
+    assert!(explanation.next[0].settles.is_empty());
+    assert!(explanation.limits.contains(&Limit::EqualWeights));
+}
+
+/// Each row of the sign table for two equal coils: in phase where w·m·s agree, cancelling where w·s differ. The rule of
+/// US patent 2,896,491 (filed 1955): in phase and cancelling at once needs opposite magnets.
+#[test]
+fn two_equal_coils_in_every_sign_and_connection() {
+    for clockwise in [true, false] {
+        for north in [true, false] {
+            for turned in [true, false] {
+                for series in [true, false] {
+                    let winding = if clockwise { "clockwise" } else { "anticlockwise" };
+                    let pole = if north { "north" } else { "south" };
+                    let parts =
+                        format!("coil a 6k 2H4 100p clockwise north\ncoil b 6k 2H4 100p {winding} {pole}");
+                    let (hot, ground) = if turned { ("b.ground", "b.hot") } else { ("b.hot", "b.ground") };
+                    let joins = if series {
+                        vec![("a.hot", "jack.tip"), ("a.ground", hot), (ground, "jack.sleeve")]
+                    } else {
+                        vec![("a.hot", "jack.tip"), ("a.ground", "jack.sleeve"), (hot, "jack.tip"), (ground, "jack.sleeve")]
+                    };
+                    let explanation = explained(&joined(&parts, &joins));
+                    let state = &explanation.states[0];
+                    let connection = !turned;
+                    let phase = state.pairs[0].phase.certain().unwrap().unwrap().word.middle;
+                    let in_phase = (clockwise == north) == connection;
+                    assert_eq!(phase, if in_phase { PhaseWord::InPhase } else { PhaseWord::OutOfPhase });
+                    let cancels = clockwise != connection;
+                    let hum = state.hum.certain().unwrap();
+                    assert_eq!(hum.word, if cancels { HumWord::Cancels } else { HumWord::Adds }, "{parts} {joins:?}");
+                    let relation = state.pairs[0].relation.certain().unwrap().as_ref().unwrap().word;
+                    assert_eq!(relation, if series { RelationWord::Series } else { RelationWord::Parallel });
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn a_cover_on_the_hot_side_is_live_and_a_touch_shorts_the_output() {
+    let explanation = explained(&joined(
+        "coil neck 7k 3H 100p clockwise north covered\nmetal strings\nmetal plate",
+        &[
+            ("neck.hot", "jack.tip"),
+            ("neck.ground", "jack.sleeve"),
+            ("neck.cover", "neck.hot"),
+            ("strings", "jack.sleeve"),
+        ],
+    ));
+    let metal = &explanation.states[0].metal;
+    assert_eq!(metal[0].metal, "neck.cover");
+    let Agreed::Certain(MetalFact::Live { ohms_to_sleeve, when_touched }) = &metal[0].fact else { panic!("{metal:?}") };
+    // A solution of one equation; a few roundings.
+    assert!((ohms_to_sleeve.unwrap().0 - 7000.0).abs() < 1e-9);
+    assert!(when_touched.middle.0 < -60.0);
+    assert_eq!(metal[1].fact, Agreed::Certain(MetalFact::Grounded));
+    assert_eq!(metal[2].fact, Agreed::Certain(MetalFact::Floating));
+    assert_eq!(explanation.warnings, [Warning::MetalLive { metal: "neck.cover".to_owned(), states: vec![0] }]);
+}
+
+#[test]
+fn shorted_open_and_silent_outputs_are_told_apart() {
+    let output = |joins: &[(&str, &str)]| {
+        let explanation = explained(&joined(&format!("{ONE_COIL}\nresistor r 100k"), joins));
+        *explanation.states[0].output.certain().unwrap()
+    };
+    assert_eq!(output(&[("bridge.hot", "jack.tip"), ("bridge.ground", "jack.sleeve")]), JackOutput::Live);
+    assert_eq!(output(&[("jack.tip", "jack.sleeve"), ("bridge.hot", "jack.tip")]), JackOutput::Shorted);
+    assert_eq!(output(&[("bridge.hot", "jack.tip")]), JackOutput::Open);
+    assert_eq!(output(&[("r.a", "jack.tip"), ("r.b", "jack.sleeve")]), JackOutput::Silent);
+}
+
+#[test]
+fn a_dead_coil_is_told_with_why() {
+    let words = |joins: &[(&str, &str)]| {
+        let parts = "coil a 6k 2H 100p\ncoil b 6k 2H 100p clockwise north";
+        let mut all = vec![("b.hot", "jack.tip"), ("b.ground", "jack.sleeve")];
+        all.extend(joins);
+        let explanation = explained(&joined(parts, &all));
+        assert!(explanation.warnings.contains(&Warning::CoilNeverHeard { coil: 0 }));
+        assert!(explanation.dead_parts.iter().any(|dead| dead.part == "a" && dead.possibilities == DeadIn::All));
+        coil_words(&explanation, 0)[0]
+    };
+    assert_eq!(words(&[("a.hot", "jack.tip")]), CoilWord::Dead(DeadWhy::EndLoose));
+    assert_eq!(words(&[("a.hot", "a.ground"), ("a.hot", "jack.tip")]), CoilWord::Dead(DeadWhy::Shorted));
+}
+
+#[test]
+fn a_stub_that_changes_nothing_is_not_worth_a_look() {
+    let text = joined(
+        &format!("{ONE_COIL}\npost tag 3"),
+        &[("bridge.hot", "jack.tip"), ("bridge.ground", "jack.sleeve")],
+    ) + "join tag.1 tag.2 or tag.3 or nothing unknown\n";
+    let explanation = explained(&text);
+    assert_eq!(explanation.possibilities.len(), 3);
+    assert!(explanation.next.is_empty());
+    assert!(explanation.states[0].curve.certain().is_some());
+}
+
+#[test]
+fn odds_weigh_the_possibilities() {
+    let text = joined(&format!("{ONE_COIL}\nresistor r 10k"), &[("bridge.ground", "jack.sleeve"), ("r.a", "jack.tip"), ("r.b", "bridge.hot")])
+        + "join bridge.hot jack.tip or nothing odds 3:1 unknown\n";
+    let explanation = explained(&text);
+    let weights: Vec<f64> = explanation.possibilities.iter().map(|it| it.weight).collect();
+    assert_eq!(weights, [0.75, 0.25]);
+    assert!(!explanation.limits.contains(&Limit::EqualWeights));
+    // H(3/4) = 0.8113 bits, worked by hand.
+    assert!((explanation.next[0].bits - 0.811_278).abs() < 1e-6, "{:?}", explanation.next[0]);
+}
+
+#[test]
+fn more_states_than_can_be_told_are_said() {
+    let slides: String = (0..13).map(|at| format!("switch s{at} two-pole slide\n")).collect();
+    let text =
+        joined(&format!("{ONE_COIL}\n{slides}"), &[("bridge.hot", "jack.tip"), ("bridge.ground", "jack.sleeve")]);
+    let explanation = explained(&text);
+    assert_eq!(explanation.states.len(), 4096);
+    assert!(explanation.limits.contains(&Limit::StatesLeftOut { told: 4096, of: 8192 }));
+    assert_eq!(explanation.groups.len(), 1);
+}
+
+#[test]
+fn values_that_were_taken_are_limits() {
+    let explanation = explained(&joined("coil bridge 6k3", &[("bridge.hot", "jack.tip"), ("bridge.ground", "jack.sleeve")]));
+    let assumed = |limit: &Limit| {
+        matches!(limit, Limit::InductanceAssumed { coil: 0, .. } | Limit::CapacitanceAssumed { coil: 0, .. })
+    };
+    assert_eq!(explanation.limits.iter().filter(|limit| assumed(limit)).count(), 2);
+}

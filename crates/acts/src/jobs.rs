@@ -3,11 +3,17 @@
 use std::sync::Arc;
 
 use asfound_record::{Body, Cite, Job, Job1, JobKnown1, Piece1};
+use asfound_store::StoreError;
 use asfound_study::bench::{self, Card};
 use asfound_study::parts::WhichPart;
 
 use crate::error::ActError;
 use crate::workshop::{Workshop, random_id};
+
+/// The sort under which cards are remembered.
+const CARD: &str = "card/1";
+/// The sort under which the page is remembered on which the hand left off.
+const LEFT_AT: &str = "left-at";
 
 /// What is needed to open a job. Only the title is.
 #[derive(Debug, Clone, Default)]
@@ -103,22 +109,23 @@ impl Workshop {
     /// Where the folder cannot be read.
     pub fn cards(&self) -> Result<Vec<Card>, ActError> {
         let about = self.about()?;
-        let remembered = self.store.remembered("card")?;
-        let heads = self.store.chains()?;
+        let remembered = self.store.remembered(CARD)?;
         let mut cards = Vec::with_capacity(about.jobs.len());
+        let mut fresh = Vec::new();
         for item in &about.jobs {
-            let Some(info) = heads.iter().find(|info| info.chain == item.body.chain) else { continue };
-            let known = remembered.get(&item.body.chain).filter(|(head, _)| *head == info.head.hash);
-            let card = match known.and_then(|(_, text)| Card::from_text(text)) {
+            let chain = &item.body.chain;
+            let card = match remembered.get(chain).and_then(|text| Card::from_text(text)) {
                 Some(card) => card,
                 None => {
-                    let card = bench::card(&*self.store.job(&item.body.chain)?);
-                    self.store.remember("card", &item.body.chain, info.head.hash, &card.to_text())?;
+                    let job = self.store.job(chain)?;
+                    let card = bench::card(&job);
+                    fresh.push((chain.clone(), job.head.next, card.to_text()));
                     card
                 }
             };
             cards.push(card);
         }
+        self.remember(CARD, &fresh)?;
         cards.sort_by(|a, b| b.last_at.cmp(&a.last_at).then_with(|| b.number.cmp(&a.number)));
         Ok(cards)
     }
@@ -148,12 +155,26 @@ impl Workshop {
     /// # Errors
     /// Where it cannot be written.
     pub fn left_at(&self, number: &str, page: &str) -> Result<(), ActError> {
-        Ok(self.store.keep_setting(&format!("left-at {number}"), page)?)
+        let chain = self.chain_of(number)?;
+        let head = self.store.head(&chain)?;
+        self.remember(LEFT_AT, &[(chain, head.next, page.to_owned())])
     }
 
     /// The page on which the hand left off.
     pub fn return_to(&self, number: &str) -> Option<String> {
-        self.store.setting(&format!("left-at {number}")).ok().flatten()
+        let chain = self.chain_of(number).ok()?;
+        self.store.last_remembered(LEFT_AT, &chain).ok().flatten()
+    }
+
+    /// Remembers what can be worked out again. A workshop that is only read forgets it, which does no harm.
+    fn remember(&self, sort: &str, texts: &[(String, u64, String)]) -> Result<(), ActError> {
+        if texts.is_empty() {
+            return Ok(());
+        }
+        match self.store.remember(sort, texts) {
+            Ok(()) | Err(StoreError::OnlyReading { .. }) => Ok(()),
+            Err(error) => Err(error.into()),
+        }
     }
 }
 

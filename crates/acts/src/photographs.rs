@@ -56,7 +56,7 @@ impl Workshop {
             original: original.to_string(),
             bytes: size,
             name: name.to_owned(),
-            media: decoded.map_or("application/octet-stream", |seen| media_type(&seen.media)).to_owned(),
+            media: Media::of(bytes).map_or("application/octet-stream", |media| media.media_type()).to_owned(),
             shareable,
             width: decoded.map(|seen| seen.width),
             height: decoded.map(|seen| seen.height),
@@ -109,13 +109,4 @@ impl Workshop {
 
 fn hash_of(text: &str) -> Result<Hash, ActError> {
     Hash::from_hex(text).ok_or_else(|| ActError::NoPicture("A picture is asked for by its hash, 64 hex signs.".to_owned()))
-}
-
-fn media_type(media: &Media) -> &'static str {
-    match media {
-        Media::Jpeg => "image/jpeg",
-        Media::Png => "image/png",
-        Media::Webp => "image/webp",
-        Media::Other(_) => "application/octet-stream",
-    }
 }

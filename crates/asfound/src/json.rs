@@ -32,7 +32,7 @@ fn told(told: &Told) -> Value {
         "tables": told.tables.iter().map(table).collect::<Vec<_>>(),
         "figures": told.figures.iter().map(|figure| {
             let points = figure.plot.table();
-            json!({ "caption": figure.caption, "columns": points.columns, "rows": points.rows })
+            json!({ "caption": figure.caption, "columns": points.header, "rows": points.rows })
         }).collect::<Vec<_>>(),
     })
 }

@@ -34,11 +34,13 @@
 //! # Ok::<(), asfound_dossier::PaperError>(())
 //! ```
 
+mod compose;
 mod figures;
 mod paper;
 mod render;
 mod sheet;
 mod signs;
 
+pub use compose::{Composed, PaperPicture, Sources, dossier};
 pub use paper::{Attachment, Block, Column, Paper, PaperError, Photograph, Section, Stamp};
 pub use render::pdf;

@@ -7,7 +7,7 @@ mod explained;
 
 use std::collections::BTreeSet;
 
-use asfound_electric::explain::{Agreed, Explanation, FAINT_BELOW, CoilWord, SILENT_BELOW};
+use asfound_electric::explain::{Agreed, CoilWord, Explanation, FAINT_BELOW, SILENT_BELOW};
 use document::document;
 use explained::explained;
 use proptest::prelude::*;
@@ -109,7 +109,7 @@ proptest! {
         }
         let grouped: usize = explanation.groups.iter().map(|group| group.states.len()).sum();
         prop_assert_eq!(grouped, explanation.states.len());
-        let bits = (explanation.possibilities.len() as f64).log2();
+        let bits = libm::log2(explanation.possibilities.len() as f64);
         for look in &explanation.next {
             prop_assert!(look.bits > 0.0 && look.bits <= bits + 1e-9, "{look:?}");
         }

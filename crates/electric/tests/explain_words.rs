@@ -4,9 +4,11 @@
 mod explained;
 
 use asfound_electric::explain::{
-    Agreed, CoilWord, DeadIn, DeadWhy, Explanation, HumWord, JackOhms, JackOutput, KnobEnd, KnobWord, Limit, Look,
-    MetalFact, PhaseWord, RelationWord, Warning,
+    Agreed, CoilWord, Conditions, DeadIn, DeadWhy, Explanation, HumWord, JackOhms, JackOutput, KnobEnd,
+    KnobWord, Limit, Look, MetalFact, PhaseWord, RelationWord, Warning, explain,
 };
+use asfound_electric::trace::Trace;
+use asfound_measure::Hertz;
 use explained::explained;
 
 /// Joins that are all metered, one a line, from `a b` lines.
@@ -80,7 +82,9 @@ const ONE_COIL: &str = "coil bridge 6k3 2H5 115p clockwise north";
 #[test]
 fn a_tone_cuts_treble_and_a_series_capacitor_cuts_bass() {
     let explanation = explained(&joined(
-        &format!("{ONE_COIL}\npot volume 250k\npot tone 250k\npot bass 1M\ncapacitor ct 22n\ncapacitor cb 2n2"),
+        &format!(
+            "{ONE_COIL}\npot volume 250k\npot tone 250k\npot bass 1M\ncapacitor ct 22n\ncapacitor cb 2n2"
+        ),
         &[
             ("bridge.hot", "cb.a"),
             ("bridge.hot", "bass.3"),
@@ -205,7 +209,12 @@ fn two_equal_coils_in_every_sign_and_connection() {
                     let joins = if series {
                         vec![("a.hot", "jack.tip"), ("a.ground", hot), (ground, "jack.sleeve")]
                     } else {
-                        vec![("a.hot", "jack.tip"), ("a.ground", "jack.sleeve"), (hot, "jack.tip"), (ground, "jack.sleeve")]
+                        vec![
+                            ("a.hot", "jack.tip"),
+                            ("a.ground", "jack.sleeve"),
+                            (hot, "jack.tip"),
+                            (ground, "jack.sleeve"),
+                        ]
                     };
                     let explanation = explained(&joined(&parts, &joins));
                     let state = &explanation.states[0];
@@ -215,7 +224,11 @@ fn two_equal_coils_in_every_sign_and_connection() {
                     assert_eq!(phase, if in_phase { PhaseWord::InPhase } else { PhaseWord::OutOfPhase });
                     let cancels = clockwise != connection;
                     let hum = state.hum.certain().unwrap();
-                    assert_eq!(hum.word, if cancels { HumWord::Cancels } else { HumWord::Adds }, "{parts} {joins:?}");
+                    assert_eq!(
+                        hum.word,
+                        if cancels { HumWord::Cancels } else { HumWord::Adds },
+                        "{parts} {joins:?}"
+                    );
                     let relation = state.pairs[0].relation.certain().unwrap().as_ref().unwrap().word;
                     assert_eq!(relation, if series { RelationWord::Series } else { RelationWord::Parallel });
                 }
@@ -237,13 +250,18 @@ fn a_cover_on_the_hot_side_is_live_and_a_touch_shorts_the_output() {
     ));
     let metal = &explanation.states[0].metal;
     assert_eq!(metal[0].metal, "neck.cover");
-    let Agreed::Certain(MetalFact::Live { ohms_to_sleeve, when_touched }) = &metal[0].fact else { panic!("{metal:?}") };
+    let Agreed::Certain(MetalFact::Live { ohms_to_sleeve, when_touched }) = &metal[0].fact else {
+        panic!("{metal:?}")
+    };
     // A solution of one equation; a few roundings.
     assert!((ohms_to_sleeve.unwrap().0 - 7000.0).abs() < 1e-9);
     assert!(when_touched.middle.0 < -60.0);
     assert_eq!(metal[1].fact, Agreed::Certain(MetalFact::Grounded));
     assert_eq!(metal[2].fact, Agreed::Certain(MetalFact::Floating));
-    assert_eq!(explanation.warnings, [Warning::MetalLive { metal: "neck.cover".to_owned(), states: vec![0] }]);
+    assert_eq!(
+        explanation.warnings,
+        [Warning::MetalLive { metal: "neck.cover".to_owned(), states: vec![0] }]
+    );
 }
 
 #[test]
@@ -266,7 +284,9 @@ fn a_dead_coil_is_told_with_why() {
         all.extend(joins);
         let explanation = explained(&joined(parts, &all));
         assert!(explanation.warnings.contains(&Warning::CoilNeverHeard { coil: 0 }));
-        assert!(explanation.dead_parts.iter().any(|dead| dead.part == "a" && dead.possibilities == DeadIn::All));
+        assert!(
+            explanation.dead_parts.iter().any(|dead| dead.part == "a" && dead.possibilities == DeadIn::All)
+        );
         coil_words(&explanation, 0)[0]
     };
     assert_eq!(words(&[("a.hot", "jack.tip")]), CoilWord::Dead(DeadWhy::EndLoose));
@@ -287,8 +307,10 @@ fn a_stub_that_changes_nothing_is_not_worth_a_look() {
 
 #[test]
 fn odds_weigh_the_possibilities() {
-    let text = joined(&format!("{ONE_COIL}\nresistor r 10k"), &[("bridge.ground", "jack.sleeve"), ("r.a", "jack.tip"), ("r.b", "bridge.hot")])
-        + "join bridge.hot jack.tip or nothing odds 3:1 unknown\n";
+    let text = joined(
+        &format!("{ONE_COIL}\nresistor r 10k"),
+        &[("bridge.ground", "jack.sleeve"), ("r.a", "jack.tip"), ("r.b", "bridge.hot")],
+    ) + "join bridge.hot jack.tip or nothing odds 3:1 unknown\n";
     let explanation = explained(&text);
     let weights: Vec<f64> = explanation.possibilities.iter().map(|it| it.weight).collect();
     assert_eq!(weights, [0.75, 0.25]);
@@ -300,17 +322,102 @@ fn odds_weigh_the_possibilities() {
 #[test]
 fn more_states_than_can_be_told_are_said() {
     let slides: String = (0..13).map(|at| format!("switch s{at} two-pole slide\n")).collect();
-    let text =
-        joined(&format!("{ONE_COIL}\n{slides}"), &[("bridge.hot", "jack.tip"), ("bridge.ground", "jack.sleeve")]);
-    let explanation = explained(&text);
+    let text = joined(
+        &format!("{ONE_COIL}\n{slides}"),
+        &[("bridge.hot", "jack.tip"), ("bridge.ground", "jack.sleeve")],
+    );
+    let circuit = Trace::read(&text).unwrap().circuit().unwrap();
+    // Few frequencies, because the curves are not what is asked here.
+    let conditions = Conditions { frequencies: vec![Hertz(100.0), Hertz(1000.0)], ..Conditions::default() };
+    let explanation = explain(&circuit, &conditions).unwrap();
     assert_eq!(explanation.states.len(), 4096);
     assert!(explanation.limits.contains(&Limit::StatesLeftOut { told: 4096, of: 8192 }));
     assert_eq!(explanation.groups.len(), 1);
 }
 
 #[test]
+fn more_possibilities_than_can_be_gone_through_are_said() {
+    let stubs: String =
+        (1..=8).map(|at| format!("join tag.{at} jack.tip or jack.sleeve or nothing unknown\n")).collect();
+    let coils: String = (0..9).map(|at| format!("coil c{at} 6k 2H 100p\n")).collect();
+    let text = joined(&format!("{coils}post tag 8"), &[("c0.hot", "jack.tip"), ("c0.ground", "jack.sleeve")])
+        + &stubs;
+    let explanation = explained(&text);
+    assert!(explanation.limits.contains(&Limit::PossibilitiesLeftOut { told: 64, of: 6561 }));
+    assert!(
+        explanation
+            .limits
+            .iter()
+            .any(|limit| matches!(limit, Limit::SignsLeftOut { coils } if !coils.is_empty()))
+    );
+    assert!(explanation.possibilities.len() <= 65_536);
+}
+
+/// Two coils that are next to pure resistances, so that levels follow from ohms: the second one's share is
+/// 6k / (6k + R) of the first one's, 0.1 of it at R = 54k.
+#[test]
+fn a_coil_is_faint_from_its_bound_on() {
+    let word = |ohms: &str| {
+        let explanation = explained(&joined(
+            &format!("coil a 6k 1mH 1p clockwise north\ncoil b 6k 1mH 1p clockwise north\nresistor r {ohms}"),
+            &[
+                ("a.hot", "jack.tip"),
+                ("b.hot", "r.a"),
+                ("r.b", "jack.tip"),
+                ("a.ground", "jack.sleeve"),
+                ("b.ground", "jack.sleeve"),
+            ],
+        ));
+        coil_words(&explanation, 0)[1]
+    };
+    assert_eq!((word("53k"), word("55k")), (CoilWord::Sounds, CoilWord::Faint));
+}
+
+/// 10 ohms across the jack: 10 / (10 + R + 6k) is a thousandth at R = 3980.
+#[test]
+fn a_coil_is_silent_below_its_bound() {
+    let word = |ohms: &str| {
+        let explanation = explained(&joined(
+            &format!("coil a 6k 1mH 1p clockwise north\nresistor r {ohms}\nresistor shunt 10"),
+            &[
+                ("a.hot", "r.a"),
+                ("r.b", "jack.tip"),
+                ("shunt.a", "jack.tip"),
+                ("shunt.b", "jack.sleeve"),
+                ("a.ground", "jack.sleeve"),
+            ],
+        ));
+        coil_words(&explanation, 0)[0]
+    };
+    assert_eq!((word("3900"), word("4060")), (CoilWord::Sounds, CoilWord::Silent));
+}
+
+/// A source of 10k with 1M at the jack is 9.9k; taking Rs from across it lifts it by 20 log(1 + 9.9k/Rs): 0.44 dB at
+/// 190k, 0.56 dB at 150k.
+#[test]
+fn a_knob_does_nothing_below_half_a_decibel() {
+    let word = |ohms: &str| {
+        let explanation = explained(&joined(
+            &format!("coil a 10k 1mH 1p clockwise north\nresistor r {ohms}\npot knob 100M"),
+            &[
+                ("a.hot", "jack.tip"),
+                ("a.ground", "jack.sleeve"),
+                ("jack.tip", "r.a"),
+                ("r.b", "knob.3"),
+                ("knob.2", "jack.sleeve"),
+            ],
+        ));
+        knob(&explanation, 0, "knob").clone()
+    };
+    assert_eq!((word("190k"), word("150k")), (KnobWord::Nothing, KnobWord::Level));
+}
+
+#[test]
 fn values_that_were_taken_are_limits() {
-    let explanation = explained(&joined("coil bridge 6k3", &[("bridge.hot", "jack.tip"), ("bridge.ground", "jack.sleeve")]));
+    let explanation = explained(&joined(
+        "coil bridge 6k3",
+        &[("bridge.hot", "jack.tip"), ("bridge.ground", "jack.sleeve")],
+    ));
     let assumed = |limit: &Limit| {
         matches!(limit, Limit::InductanceAssumed { coil: 0, .. } | Limit::CapacitanceAssumed { coil: 0, .. })
     };

@@ -227,17 +227,33 @@ mod laws {
         let ohms = || value(&["k", "M", "R", "kΩ"]);
         let farads = || value(&["n", "p", "nF", "uF"]);
         let henries = || value(&["H", "mH"]);
-        let places = move |name: &str, lugs: &[&str]| lugs.iter().map(|lug| format!("{name}.{lug}")).collect();
-        const SIGNS: &[&str] = &["", " clockwise", " anticlockwise south", " winding unknown", " north covered"];
+        let places =
+            move |name: &str, lugs: &[&str]| lugs.iter().map(|lug| format!("{name}.{lug}")).collect();
+        const SIGNS: &[&str] =
+            &["", " clockwise", " anticlockwise south", " winding unknown", " north covered"];
         prop_oneof![
-            (ohms(), henries(), farads(), proptest::sample::select(SIGNS)).prop_map(move |(r, l, c, signs)| {
-                (format!("coil c{index}x {c} {r} {l}{signs}"), places(&format!("c{index}x"), &["hot", "ground"]))
-            }),
-            (ohms(), proptest::sample::select(&["", " linear", " audio 0.12", " reverse"][..])).prop_map(
-                move |(r, law)| (format!("pot p{index}x {r}{law}"), places(&format!("p{index}x"), &["1", "2", "3"]))
+            (ohms(), henries(), farads(), proptest::sample::select(SIGNS)).prop_map(
+                move |(r, l, c, signs)| {
+                    (
+                        format!("coil c{index}x {c} {r} {l}{signs}"),
+                        places(&format!("c{index}x"), &["hot", "ground"]),
+                    )
+                }
             ),
-            farads().prop_map(move |c| (format!("capacitor k{index}x {c}"), places(&format!("k{index}x"), &["a", "b"]))),
-            (2u8..9).prop_map(move |n| (format!("post t{index}x {n}"), places(&format!("t{index}x"), &["1", "2"]))),
+            (ohms(), proptest::sample::select(&["", " linear", " audio 0.12", " reverse"][..])).prop_map(
+                move |(r, law)| (
+                    format!("pot p{index}x {r}{law}"),
+                    places(&format!("p{index}x"), &["1", "2", "3"])
+                )
+            ),
+            farads().prop_map(move |c| (
+                format!("capacitor k{index}x {c}"),
+                places(&format!("k{index}x"), &["a", "b"])
+            )),
+            (2u8..9).prop_map(move |n| (
+                format!("post t{index}x {n}"),
+                places(&format!("t{index}x"), &["1", "2"])
+            )),
         ]
     }
 

@@ -22,7 +22,8 @@ pub struct Found {
 }
 
 impl Store {
-    /// Entries that have all the words, best first. Each word may go on: `rewo` finds `rewound`. Capitals and accents
+    /// Entries that have all the words, the ones that came last first: weighing them against each other would mean to
+    /// read every match, and a lifetime of entries has many. Each word may go on: `rewo` finds `rewound`. Capitals and accents
     /// make no difference. Entries whose content was withheld are not found.
     ///
     /// # Errors
@@ -38,7 +39,7 @@ impl Store {
                         snippet(search, 0, '', '', ' … ', 16)
                  FROM search JOIN words ON words.id = search.rowid
                  JOIN entry ON entry.chain = words.chain AND entry.variant = words.variant AND entry.seq = words.seq
-                 WHERE search MATCH ?1 ORDER BY search.rank, words.chain, words.variant, words.seq LIMIT ?2",
+                 WHERE search MATCH ?1 ORDER BY search.rowid DESC LIMIT ?2",
             )?;
             rows.query_map(params![asked, limit], |row| {
                 Ok(Found {
@@ -52,15 +53,19 @@ impl Store {
         })
     }
 
-    /// Makes the index of words again from the entries.
+    /// Makes the index of words again from the entries. Their order of arrival is kept as far as it is known.
     ///
     /// # Errors
     /// [`StoreError::DamagedEntry`], or the database's; the index is as it was then.
     pub fn rebuild_search(&self) -> Result<(), StoreError> {
         self.append_many(|batch| {
             let chains = batch.sql(|connection| {
-                connection
-                    .execute_batch("INSERT INTO search (search) VALUES ('delete-all'); DELETE FROM words")?;
+                connection.execute(
+                    "DELETE FROM words WHERE NOT EXISTS (
+                         SELECT 1 FROM entry WHERE entry.chain = words.chain AND entry.variant = words.variant
+                         AND entry.seq = words.seq AND entry.content IS NOT NULL)",
+                    (),
+                )?;
                 let mut rows =
                     connection.prepare("SELECT chain, variant FROM chain ORDER BY chain, variant")?;
                 rows.query_map((), |row| Ok((row.get(0)?, row.get(1)?)))?
@@ -70,11 +75,13 @@ impl Store {
                 for entry in batch.entries(&chain, variant)? {
                     let seq = read::whole(entry.envelope().seq);
                     if let Some(body) = entry.body() {
-                        batch.sql(|connection| add(connection, &chain, variant, seq, body))?;
+                        batch.sql(|connection| {
+                            keep_words(connection, &chain, variant, seq, &words_in(body))
+                        })?;
                     }
                 }
             }
-            Ok(())
+            batch.sql(|connection| connection.execute_batch("INSERT INTO search (search) VALUES ('rebuild')"))
         })
     }
 }
@@ -100,13 +107,27 @@ pub(crate) fn add(
     if words.is_empty() {
         return Ok(());
     }
-    connection
-        .prepare_cached("INSERT INTO words (chain, variant, seq, words) VALUES (?1, ?2, ?3, ?4)")?
-        .execute(params![chain, variant, seq, words])?;
+    keep_words(connection, chain, variant, seq, &words)?;
     connection
         .prepare_cached("INSERT INTO search (rowid, words) VALUES (?1, ?2)")?
         .execute(params![connection.last_insert_rowid(), words])?;
     Ok(())
+}
+
+fn keep_words(
+    connection: &Connection,
+    chain: &str,
+    variant: u32,
+    seq: i64,
+    words: &str,
+) -> rusqlite::Result<()> {
+    connection
+        .prepare_cached(
+            "INSERT INTO words (chain, variant, seq, words) VALUES (?1, ?2, ?3, ?4)
+             ON CONFLICT (chain, variant, seq) DO UPDATE SET words = excluded.words",
+        )?
+        .execute(params![chain, variant, seq, words])
+        .map(drop)
 }
 
 /// Takes an entry's words out of the index, first from the index itself, which needs the words to find its places.

@@ -248,6 +248,16 @@ fn the_index_of_words_is_equal_to_one_made_again() {
     store.rebuild_search().unwrap();
     assert_eq!(all(), before);
     assert_eq!(before[0].len(), 2);
+    // With every word lost, the same entries are found again.
+    let ledger = rusqlite::Connection::open(store.folder().join("workshop.sqlite")).unwrap();
+    ledger.execute_batch("INSERT INTO search (search) VALUES ('delete-all'); DELETE FROM words").unwrap();
+    assert!(all().iter().all(Vec::is_empty));
+    store.rebuild_search().unwrap();
+    let sorted = |mut found: Vec<asfound_store::Found>| {
+        found.sort_by(|a, b| a.cite.cmp(&b.cite));
+        found
+    };
+    assert_eq!(all().map(sorted), before.map(sorted));
 }
 
 #[test]

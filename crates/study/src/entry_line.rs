@@ -13,6 +13,7 @@
 
 use std::ops::Range;
 
+use asfound_electric::trace::{GRAMMAR_VERSION, OPENING_WORDS, read_line};
 use asfound_measure::{Amount, Dimension, Question, Written, question_coil_resistance, read};
 use asfound_record::{
     Act1, Amount1, Body, Job, Meter1, Money1, Note1, Observed1, Parked1, Part1, Quantity1, Reading1, Trace1,
@@ -81,11 +82,19 @@ pub fn hear(line: &str, job: &Job, meters: &[Meter1]) -> Result<Heard, NotHeard>
         "did" if rest.contains(':') => hear_act(line, rest, job),
         "parked" if rest.contains(':') => hear_parked(line, rest, job),
         "money" if !rest.is_empty() => hear_money(line, rest),
-        word if asfound_electric::trace::is_line_word(word) => hear_trace(line, text),
-        _ => match text.split_once(':') {
-            Some((name, words)) if !words.trim().is_empty() => hear_observation(line, name, words.trim(), job),
-            _ => hear_reading(line, text, job, meters),
-        },
+        // A part may be called by a word that opens a trace line: `choke 401` is a reading of it.
+        word if OPENING_WORDS.contains(&word) => {
+            hear_trace(line, text).or_else(|error| hear_said(line, text, job, meters).map_err(|_| error))
+        }
+        _ => hear_said(line, text, job, meters),
+    }
+}
+
+/// Words about a part, or a reading of it.
+fn hear_said(line: &str, text: &str, job: &Job, meters: &[Meter1]) -> Result<Heard, NotHeard> {
+    match text.split_once(':') {
+        Some((name, words)) if !words.trim().is_empty() => hear_observation(line, name, words.trim(), job),
+        _ => hear_reading(line, text, job, meters),
     }
 }
 
@@ -178,13 +187,13 @@ fn hear_observation(line: &str, name: &str, words: &str, job: &Job) -> Result<He
 }
 
 fn hear_trace(line: &str, text: &str) -> Result<Heard, NotHeard> {
-    asfound_electric::trace::read_line(text).map_err(|error| NotHeard {
+    read_line(text).map_err(|error| NotHeard {
         place: 0..line.len(),
         read: text.to_owned(),
         why: WhyNot::Trace(error.to_string()),
         hints: Vec::new(),
     })?;
-    Ok(plain(Body::Trace(Trace1 { grammar: asfound_electric::trace::GRAMMAR, text: text.to_owned() })))
+    Ok(plain(Body::Trace(Trace1 { grammar: GRAMMAR_VERSION, text: text.to_owned() })))
 }
 
 /// Minor units per major unit for the currencies a workshop is likely to meet (ISO 4217).

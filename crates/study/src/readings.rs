@@ -1,8 +1,8 @@
 //! Readings: as read, and what they are at 20 °C, with how sure each is.
 
 use asfound_measure::{
-    Amount, Celsius, Dimension, MeterStatement, Ohms, Propagated, Question, Unit, Written, copper,
-    question_coil_resistance, read,
+    Cause, Celsius, MeterStatement, Ohms, Propagated, Question, Uncertain, Unit, Written, at_20_for,
+    question_coil_resistance, read, rectangular, when_temperature_unknown,
 };
 use asfound_record::{Amount1, Item, Job, Quantity1, Reading1};
 
@@ -115,24 +115,24 @@ fn shown(written: &Written, statement: Option<&MeterStatement>) -> Option<Shown>
         value,
         last_place,
         unit: written.dimension().base_unit(),
-        meter_half_width: statement.map(|statement| statement.half_width(value, last_place)),
+        meter_half_width: statement.map(|known| known.half_width(Ohms(value), Ohms(last_place)).0),
     })
 }
 
 fn at_20(shown: &Shown, temperature: Option<Celsius>) -> Option<At20> {
     let reading = Ohms(shown.value);
-    Some(match temperature {
-        Some(celsius) => {
-            // Where the meter's statement is not known, only its last digit is in the sum, and the words say so.
-            let meter = Ohms(shown.meter_half_width.unwrap_or(0.0));
-            let resolution = Ohms(shown.last_place);
-            At20::Known(copper::at_20_worked(reading, meter, resolution, celsius, TEMPERATURE_HALF_WIDTH))
-        }
-        None => {
-            let (low, high) = copper::when_temperature_unknown(reading);
-            At20::Between(low, high)
-        }
-    })
+    let Some(celsius) = temperature else {
+        let (low, high) = when_temperature_unknown(reading);
+        return Some(At20::Between(low, high));
+    };
+    // Where the meter's statement is not known, only its last digit is in the sum, and the words say so.
+    let meter = shown.meter_half_width.unwrap_or(0.0);
+    let causes = [
+        Cause { name: "the meter", standard_uncertainty: Ohms(rectangular(meter)) },
+        Cause { name: "its last digit", standard_uncertainty: Ohms(rectangular(shown.last_place / 2.0)) },
+    ];
+    let air = Uncertain::rectangular(celsius, TEMPERATURE_HALF_WIDTH);
+    at_20_for(reading, &causes, air).ok().map(At20::Known)
 }
 
 /// The wire form read back: the typed text where it still reads so, else the kept decimal with its unit.
@@ -140,14 +140,4 @@ pub fn from_wire(kept: &Quantity1) -> Option<Written> {
     let unit = Unit::from_ucum(&kept.unit)?;
     let written = read(&kept.text, unit.dimension()).ok()?;
     (written.unit == unit).then_some(written)
-}
-
-/// Whether an amount has a number that can be worked with.
-pub fn has_number(amount: &Amount) -> bool {
-    matches!(amount, Amount::Exactly(_))
-}
-
-/// The dimension that a quantity's name means.
-pub fn dimension_of(quantity: &str) -> Option<Dimension> {
-    Dimension::ALL.into_iter().find(|dimension| dimension.to_string() == quantity)
 }

@@ -1,11 +1,18 @@
 //! The inherited circuit: the job's trace read, its network explained.
 
-use asfound_electric::explain::{Case, Curve as Levels, Explanation, Group, explain};
-use asfound_electric::trace::{HowKnown, Statement, Trace, TraceFaults, TraceQuestion, read_line};
+use asfound_electric::explain::{Agreed, Case, Conditions, Curve as Levels};
+use asfound_electric::trace::read_line;
+use asfound_measure::Decibels;
 use asfound_plot::{Curve, Plot};
 use asfound_record::Job;
 
 use crate::conditions::{Condition, when};
+
+pub use asfound_electric::Unsolvable;
+pub use asfound_electric::explain::{self, DeadIn, Explanation, Group};
+pub use asfound_electric::trace::{
+    HowKnown, JoinLine, Question, Statement, Trace, TraceFault, TraceFaults, TraceQuestion,
+};
 
 /// What can be said of the wiring.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,6 +30,8 @@ pub enum WiringTold {
     NothingTraced,
     /// Lines that cannot be read, or do not fit together yet.
     NotYet(TraceFaults),
+    /// It fits together and has no answer.
+    NoAnswer(Unsolvable),
     /// The network, explained.
     Explained(Box<Explained>),
 }
@@ -53,14 +62,17 @@ pub fn study(job: &Job) -> Wiring {
 
 /// Studies a trace that stands by itself.
 pub fn of_text(text: &str) -> WiringTold {
-    let explained = Trace::read(text).and_then(|trace| {
-        let circuit = trace.circuit()?;
-        let questions = trace.questions();
-        Ok(Explained { explanation: explain(&circuit), questions, trace })
-    });
-    match explained {
-        Ok(explained) => WiringTold::Explained(Box::new(explained)),
-        Err(faults) => WiringTold::NotYet(faults),
+    let read = Trace::read(text).and_then(|trace| Ok((trace.circuit()?, trace)));
+    let (circuit, trace) = match read {
+        Ok((_, trace)) if trace.lines().iter().all(|line| line.statement.is_none()) => return WiringTold::NothingTraced,
+        Ok(read) => read,
+        Err(faults) => return WiringTold::NotYet(faults),
+    };
+    match explain::explain(&circuit, &Conditions::of_trace(&trace)) {
+        Ok(explanation) => {
+            WiringTold::Explained(Box::new(Explained { questions: trace.questions(), explanation, trace }))
+        }
+        Err(error) => WiringTold::NoAnswer(error),
     }
 }
 
@@ -105,6 +117,13 @@ fn statements(job: &Job) -> impl Iterator<Item = Statement> + '_ {
     lines.filter_map(|line| read_line(line).ok()?.statement)
 }
 
+/// Levels at or below this are silence.
+const SILENT: Decibels = Decibels(-100.0);
+
+fn levels(curve: &Agreed<Levels>) -> impl Iterator<Item = Decibels> {
+    curve.facts().flat_map(|levels| levels.levels.iter().copied())
+}
+
 /// The response of a group of states: one curve, or one for each case, named by its condition.
 pub fn response(
     explanation: &Explanation,
@@ -118,14 +137,15 @@ pub fn response(
         Curve::new(name(condition), points)
     };
     let curves: Vec<Curve> = match &told.curve {
-        asfound_electric::explain::Agreed::Certain(levels) => vec![drawn(levels, None)],
-        asfound_electric::explain::Agreed::Depends(cases) => cases
+        Agreed::Certain(levels) => vec![drawn(levels, None)],
+        Agreed::Depends(cases) => cases
             .iter()
             .take(4)
             .map(|Case { fact, possibilities, .. }| drawn(fact, Some(&when(explanation, possibilities))))
             .collect(),
     };
-    let heard = curves.iter().any(|curve| curve.points().iter().any(|(_, level)| level.0.is_finite()));
+    // A curve at the floor throughout is silence, and a plot of silence says nothing.
+    let heard = levels(&told.curve).any(|level| level.0 > SILENT.0);
     heard.then(|| Plot::response(title, "the coils' own voltage", curves))
 }
 

@@ -1,6 +1,5 @@
 //! A sheet drawn as a page: Found, Means, Next.
 
-use asfound_plot::{Size, Style};
 use asfound_words::page::Page;
 use asfound_words::sheet::{Figure, FoundLine, Sheet, Step, Table, Told};
 use maud::{Markup, PreEscaped, html};
@@ -101,12 +100,9 @@ fn list(heading: &str, lines: &[String]) -> Markup {
 }
 
 fn plot(figure: &Figure) -> Markup {
-    let wide = figure.plot.svg(&Style::Page { id: format!("{}-wide", figure.id) }, Size::Wide);
-    let narrow = figure.plot.svg(&Style::Page { id: format!("{}-narrow", figure.id) }, Size::Narrow);
     html! {
         figure {
-            div.plot-wide { (PreEscaped(wide)) }
-            div.plot-narrow { (PreEscaped(narrow)) }
+            (PreEscaped(figure.plot.figure(&figure.id)))
             figcaption { (figure.caption) }
         }
     }

@@ -1,6 +1,6 @@
 //! Readings in words: raw beside corrected, and what is still missing.
 
-use asfound_measure::{Unit, engineering, show};
+use asfound_measure::{Ohms, engineering, show_expanded};
 use asfound_study::readings::{At20, ReadingStudied, Shown, TEMPERATURE_HALF_WIDTH, study};
 use asfound_study::record::{Amount1, Body};
 use asfound_study::{Job, parts};
@@ -33,11 +33,11 @@ pub(crate) fn sheet(job: &Job, workshop: &Job) -> Sheet {
 /// `6.53 kΩ ± 0.10 kΩ at 20 °C`, or the range where no temperature was taken.
 fn at_20_words(at_20: &At20) -> String {
     match at_20 {
-        At20::Known(worked) => format!("{} at 20 °C", show(worked.value, worked.standard_uncertainty, Unit::Ohm)),
+        At20::Known(worked) => format!("{} at 20 °C", show_expanded(worked.of::<Ohms>())),
         At20::Between(low, high) => format!(
             "{} to {} at 20 °C, for a room of 15 to 25 °C",
-            engineering(low.0, 3, Unit::Ohm),
-            engineering(high.0, 3, Unit::Ohm)
+            engineering(low.0, 3, Ohms::SYMBOL),
+            engineering(high.0, 3, Ohms::SYMBOL)
         ),
     }
 }
@@ -134,7 +134,7 @@ fn working(at_20: &At20) -> Vec<String> {
             let shares: Vec<String> = worked
                 .contributions
                 .iter()
-                .map(|share| format!("{} {}", share.input.name, engineering(share.in_result().abs(), 2, Unit::Ohm)))
+                .map(|share| format!("{} {}", share.input.name, engineering(share.in_result().abs(), 2, Ohms::SYMBOL)))
                 .collect();
             vec![
                 "R₂₀ = R / (1 + α (t − 20 °C)), α = 0.00393 per kelvin for copper (IEC 60028).".into(),
@@ -210,9 +210,9 @@ fn all(studied: &[ReadingStudied]) -> Told {
                 reading.method.clone().unwrap_or_else(|| "not said".to_owned()),
                 reading.meter.clone().unwrap_or_else(|| "not said".to_owned()),
                 match &reading.at_20 {
-                    Some(At20::Known(worked)) => show(worked.value, worked.standard_uncertainty, Unit::Ohm),
+                    Some(At20::Known(worked)) => show_expanded(worked.of::<Ohms>()),
                     Some(At20::Between(low, high)) => {
-                        format!("{} – {}", engineering(low.0, 3, Unit::Ohm), engineering(high.0, 3, Unit::Ohm))
+                        format!("{} – {}", engineering(low.0, 3, Ohms::SYMBOL), engineering(high.0, 3, Ohms::SYMBOL))
                     }
                     None => String::new(),
                 },

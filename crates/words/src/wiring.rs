@@ -9,12 +9,12 @@ mod names;
 mod sound;
 
 use asfound_study::record::Body;
-use asfound_study::wiring::explain::{Explanation, Group, Limit, Look, Warning};
-use asfound_study::wiring::{Explained, Wiring, WiringTold, response, study};
-use asfound_study::{Job, wiring::DeadIn};
+use asfound_study::wiring::explain::{Explanation, Group, Limit, Warning};
+use asfound_study::Job;
+use asfound_study::wiring::{DeadIn, Explained, Wiring, WiringTold, response, study};
 
 use crate::entry;
-use crate::lists::{and, capital, count};
+use crate::lists::{and, capital};
 use crate::sheet::{Figure, Rest, Sheet, Told};
 
 /// The sheet of the page Wiring.
@@ -42,6 +42,12 @@ pub(crate) fn sheet(job: &Job) -> Sheet {
                 });
             }
         }
+        WiringTold::NoAnswer(error) => sheet.means.push(Told {
+            id: "no-answer".into(),
+            sentence: format!("The trace fits together, and still has no answer: {error}."),
+            sure: "The lines are kept as they are.".into(),
+            ..Told::default()
+        }),
         WiringTold::Explained(explained) => {
             let told = explained_sheet(explained);
             sheet.cautions = told.cautions;
@@ -198,25 +204,5 @@ fn dead_parts(explanation: &Explanation) -> Option<Told> {
         sentence: format!("{} {verb} nothing in any position.", capital(&and(&certain))),
         sure: "Nothing of the sound runs through them in the trace as it stands. Leave them where they are: they are as found.".into(),
         ..Told::default()
-    })
-}
-
-/// The headline findings of a wiring, for a terminal: the overview and each behaviour in one sentence.
-pub fn headlines(explained: &Explained) -> Vec<String> {
-    let sheet = explained_sheet(explained);
-    sheet.means.into_iter().map(|told| told.sentence).collect()
-}
-
-/// `3 combinations`, for a terminal.
-pub fn count_of_states(explanation: &Explanation) -> String {
-    count(explanation.states.len(), "combination", "combinations")
-}
-
-/// The stubs that a look would settle first.
-pub fn first_look(explanation: &Explanation) -> Option<String> {
-    let look = explanation.next.first()?;
-    Some(match &look.what {
-        Look::Stub { stub } => format!("the cut lead at {stub}"),
-        _ => looks::step(explanation, look).words,
     })
 }

@@ -19,15 +19,17 @@ fn lines(path: &Path, for_machine: bool) -> Result<(), Failure> {
     let bytes = std::fs::read(path).map_err(|error| Failure::file("Reading", path, error))?;
     let text = String::from_utf8_lossy(&bytes);
     let reports = verify_lines(&text);
-    let whole = !reports.is_empty() && reports.iter().all(|report| report.faults.is_empty());
+    let whole = !reports.is_empty() && reports.iter().all(Report::is_whole);
     tell(&reports, &[], whole, for_machine, &path.display().to_string())
 }
 
 fn workshop(folder: &Path, for_machine: bool) -> Result<(), Failure> {
     let workshop = Workshop::open_to_read(folder)?;
     let report = workshop.verify()?;
-    let troubles = report.troubles();
-    let whole = troubles.is_empty() && report.chains.iter().all(|chain| chain.faults.is_empty());
+    let faults = report.photographs.iter().filter(|fault| !fault.came_without);
+    let troubles: Vec<String> =
+        report.ledger.iter().cloned().chain(faults.map(|fault| fault.sentence.clone())).collect();
+    let whole = report.is_whole();
     tell(&report.chains, &troubles, whole, for_machine, &workshop.name())
 }
 

@@ -56,7 +56,10 @@ impl<T> Agreed<T> {
 }
 
 /// Gathers facts given with the possibilities in which they hold.
-pub(super) fn gather<T: Alike>(given: impl IntoIterator<Item = (T, Vec<usize>)>, weights: &[f64]) -> Agreed<T> {
+pub(super) fn gather<T: Alike>(
+    given: impl IntoIterator<Item = (T, Vec<usize>)>,
+    weights: &[f64],
+) -> Agreed<T> {
     let mut cases: Vec<Case<T>> = Vec::new();
     for (fact, possibilities) in given {
         let weight: f64 = possibilities.iter().map(|&index| weights[index]).sum();
@@ -86,7 +89,9 @@ impl<T: Alike> Alike for Agreed<T> {
             (Self::Certain(a), Self::Certain(b)) => a.alike(b),
             (Self::Depends(a), Self::Depends(b)) => {
                 a.len() == b.len()
-                    && a.iter().zip(b).all(|(a, b)| a.possibilities == b.possibilities && a.fact.alike(&b.fact))
+                    && a.iter()
+                        .zip(b)
+                        .all(|(a, b)| a.possibilities == b.possibilities && a.fact.alike(&b.fact))
             }
             _ => false,
         }

@@ -10,14 +10,17 @@ use super::{KNOB_NOTHING_BELOW, SILENCED_BY, SILENT_BELOW};
 
 /// Levels alike within what counts as nothing; below silence all levels are alike.
 fn levels_alike(a: &PerBand<Decibels>, b: &PerBand<Decibels>) -> bool {
-    let near = |a: Decibels, b: Decibels| (floor(a, SILENT_BELOW) - floor(b, SILENT_BELOW)).abs() < KNOB_NOTHING_BELOW.0;
+    let near = |a: Decibels, b: Decibels| {
+        (floor(a, SILENT_BELOW) - floor(b, SILENT_BELOW)).abs() < KNOB_NOTHING_BELOW.0
+    };
     near(a.low, b.low) && near(a.middle, b.middle) && near(a.high, b.high)
 }
 
 /// Changes alike within twice what counts as nothing; beyond silencing all changes are alike.
 fn changes_alike(a: &PerBand<Decibels>, b: &PerBand<Decibels>) -> bool {
-    let near =
-        |a: Decibels, b: Decibels| (floor(a, SILENCED_BY) - floor(b, SILENCED_BY)).abs() < 2.0 * KNOB_NOTHING_BELOW.0;
+    let near = |a: Decibels, b: Decibels| {
+        (floor(a, SILENCED_BY) - floor(b, SILENCED_BY)).abs() < 2.0 * KNOB_NOTHING_BELOW.0
+    };
     near(a.low, b.low) && near(a.middle, b.middle) && near(a.high, b.high)
 }
 
@@ -117,10 +120,8 @@ impl Alike for JackOhms {
 impl Alike for Curve {
     fn alike(&self, other: &Self) -> bool {
         self.levels.len() == other.levels.len()
-            && self
-                .levels
-                .iter()
-                .zip(&other.levels)
-                .all(|(&a, &b)| (floor(a, SILENT_BELOW) - floor(b, SILENT_BELOW)).abs() < KNOB_NOTHING_BELOW.0)
+            && self.levels.iter().zip(&other.levels).all(|(&a, &b)| {
+                (floor(a, SILENT_BELOW) - floor(b, SILENT_BELOW)).abs() < KNOB_NOTHING_BELOW.0
+            })
     }
 }

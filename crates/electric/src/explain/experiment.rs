@@ -3,7 +3,7 @@
 use asfound_measure::{Decibels, Hertz, Ohms};
 
 use super::facts::{
-    CoilFact, CoilWord, DeadWhy, JackOhms, JackOutput, MetalFact, KnobFact, PerBand, Relation, RelationWord,
+    CoilFact, CoilWord, DeadWhy, JackOhms, JackOutput, KnobFact, MetalFact, PerBand, Relation, RelationWord,
 };
 use super::knobs::{knobs, open};
 use super::listen::{Bench, Heard, all, any, change};
@@ -77,8 +77,9 @@ pub(super) fn experiment(
     let mut prepared = Prepared::new(wired, &setting, bench.load, &Changes::default())?;
 
     let coils = coil_facts(circuit, half, &heard);
-    let audible: Vec<usize> =
-        (0..coils.len()).filter(|&coil| matches!(coils[coil].word, CoilWord::Sounds | CoilWord::Faint)).collect();
+    let audible: Vec<usize> = (0..coils.len())
+        .filter(|&coil| matches!(coils[coil].word, CoilWord::Sounds | CoilWord::Faint))
+        .collect();
     let ohms = jack_ohms(circuit, wired, &setting)?;
     let output = output(&prepared, ohms, &audible);
     let mut curve = vec![Vec::new(); coils.len()];
@@ -135,9 +136,11 @@ fn output(prepared: &Prepared, ohms: JackOhms, audible: &[usize]) -> JackOutput 
 }
 
 fn coil_facts(circuit: &Circuit, half: &Prepared, heard: &Heard) -> Vec<CoilFact> {
-    let levels: Vec<PerBand<Decibels>> = circuit.coils().enumerate().map(|(coil, _)| heard.level(coil)).collect();
+    let levels: Vec<PerBand<Decibels>> =
+        circuit.coils().enumerate().map(|(coil, _)| heard.level(coil)).collect();
     let most = |of: fn(&PerBand<Decibels>) -> f64| levels.iter().map(of).fold(LEVEL_FLOOR.0, f64::max);
-    let loudest = PerBand { low: most(|it| it.low.0), middle: most(|it| it.middle.0), high: most(|it| it.high.0) };
+    let loudest =
+        PerBand { low: most(|it| it.low.0), middle: most(|it| it.middle.0), high: most(|it| it.high.0) };
     circuit
         .coils()
         .zip(&levels)
@@ -147,9 +150,11 @@ fn coil_facts(circuit: &Circuit, half: &Prepared, heard: &Heard) -> Vec<CoilFact
                 middle: level.middle.0 - loudest.middle,
                 high: level.high.0 - loudest.high,
             };
-            let word = if !half.on_path(part) {
+            // A coil that is coupled to another may be heard although no wire leads to it.
+            let below = all(&level, |level| level < SILENT_BELOW);
+            let word = if !half.on_path(part) && below {
                 CoilWord::Dead(dead_why(circuit, half, part))
-            } else if all(&level, |level| level < SILENT_BELOW) {
+            } else if below {
                 CoilWord::Silent
             } else if all(&under, |under| under <= FAINT_BELOW.0) {
                 CoilWord::Faint
@@ -260,11 +265,12 @@ fn metal(
             if prepared.island(terminal) != prepared.island(sleeve) {
                 return Ok(MetalFact::Floating);
             }
-            let ohms_to_sleeve = match resistance(wired, setting, &Changes::default(), terminal, sleeve)?.reading {
-                Reading::Ohms(ohms) => Some(ohms),
-                Reading::Shorted => Some(Ohms(0.0)),
-                Reading::Open => None,
-            };
+            let ohms_to_sleeve =
+                match resistance(wired, setting, &Changes::default(), terminal, sleeve)?.reading {
+                    Reading::Ohms(ohms) => Some(ohms),
+                    Reading::Shorted => Some(Ohms(0.0)),
+                    Reading::Open => None,
+                };
             let mut touched = Changes::default();
             touched.bridged.push((terminal, sleeve));
             let when_touched = change(&heard.total(), &bench.listen(wired, setting, &touched)?.total());
@@ -277,14 +283,16 @@ fn metal(
 fn floating(circuit: &Circuit, half: &Prepared) -> Vec<String> {
     let Ok((tip, sleeve)) = jack(circuit) else { return Vec::new() };
     let jack = [half.island(tip), half.island(sleeve)];
-    let conducts = |sort: &Sort| !matches!(sort, Sort::Switch(_) | Sort::Metal | Sort::Post { .. } | Sort::Jack);
+    let conducts =
+        |sort: &Sort| !matches!(sort, Sort::Switch(_) | Sort::Metal | Sort::Post { .. } | Sort::Jack);
     circuit
         .parts()
         .iter()
         .enumerate()
         .filter(|(index, part)| {
             let ends = if matches!(part.sort, Sort::Pot(_)) { 3 } else { 2 };
-            conducts(&part.sort) && (0..ends).all(|lug| !jack.contains(&half.island(Terminal { part: *index, lug })))
+            conducts(&part.sort)
+                && (0..ends).all(|lug| !jack.contains(&half.island(Terminal { part: *index, lug })))
         })
         .map(|(_, part)| part.name.clone())
         .collect()

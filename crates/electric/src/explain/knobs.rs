@@ -123,7 +123,8 @@ fn word(coils: usize, open: &Heard, middle: &Heard, other: &Heard) -> KnobWord {
     }
     if !silences.is_empty() {
         let all_heard = silences.len() == audible.len();
-        let falls_on_the_way = silences.iter().any(|&coil| any(&change_of(middle, coil), |it| it <= VOLUME_AT_MIDDLE));
+        let falls_on_the_way =
+            silences.iter().any(|&coil| any(&change_of(middle, coil), |it| it <= VOLUME_AT_MIDDLE));
         return if falls_on_the_way {
             KnobWord::Volume { silences, all: all_heard }
         } else {

@@ -42,7 +42,12 @@ impl<'c> Bench<'c> {
     }
 
     /// Listens to a state, something changed or not. A shorted or open output is silence.
-    pub(super) fn listen(&self, wired: &Wired, setting: &Setting, changes: &Changes) -> Result<Heard, Unsolvable> {
+    pub(super) fn listen(
+        &self,
+        wired: &Wired,
+        setting: &Setting,
+        changes: &Changes,
+    ) -> Result<Heard, Unsolvable> {
         self.listen_to(&mut Prepared::new(wired, setting, self.load, changes)?)
     }
 
@@ -82,7 +87,11 @@ impl Heard {
         let mut sum = PerBand::default();
         for coil in coils {
             let power = self.power(coil);
-            sum = PerBand { low: sum.low + power.low, middle: sum.middle + power.middle, high: sum.high + power.high };
+            sum = PerBand {
+                low: sum.low + power.low,
+                middle: sum.middle + power.middle,
+                high: sum.high + power.high,
+            };
         }
         sum.map(|&power| decibels(power))
     }
@@ -121,7 +130,11 @@ pub(super) fn decibels(power: f64) -> Decibels {
 
 /// What a level changes by, in each band.
 pub(super) fn change(before: &PerBand<Decibels>, after: &PerBand<Decibels>) -> PerBand<Decibels> {
-    PerBand { low: after.low - before.low, middle: after.middle - before.middle, high: after.high - before.high }
+    PerBand {
+        low: after.low - before.low,
+        middle: after.middle - before.middle,
+        high: after.high - before.high,
+    }
 }
 
 /// Whether something holds in any band.

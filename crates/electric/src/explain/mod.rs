@@ -61,6 +61,7 @@ mod listen;
 mod next;
 mod possibilities;
 mod tell;
+mod told;
 
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -77,6 +78,7 @@ use crate::trace::{Question, Trace};
 pub use agreed::{Agreed, Case};
 use experiment::{Found, experiment};
 pub use facts::*;
+pub use told::*;
 use listen::Bench;
 use possibilities::{Possible, possible};
 use tell::{Telling, groups};
@@ -231,7 +233,12 @@ pub fn explain(circuit: &Circuit, conditions: &Conditions) -> Result<Explanation
     let telling = Telling { circuit, possible: &possible, frequencies: &conditions.frequencies };
     let states = telling.states(&settings, &found);
     let names = |sort: fn(&Sort) -> bool| {
-        circuit.parts().iter().filter(|part| sort(&part.sort)).map(|part| part.name.clone()).collect::<Vec<_>>()
+        circuit
+            .parts()
+            .iter()
+            .filter(|part| sort(&part.sort))
+            .map(|part| part.name.clone())
+            .collect::<Vec<_>>()
     };
     Ok(Explanation {
         coils: names(|sort| matches!(sort, Sort::Coil(_))),
@@ -350,8 +357,9 @@ fn warnings(states: &[StateTold], coils: usize) -> Vec<Warning> {
             }
         }
     }
-    warnings
-        .extend(live.into_iter().map(|(metal, states)| Warning::MetalLive { metal: metal.to_owned(), states }));
+    warnings.extend(
+        live.into_iter().map(|(metal, states)| Warning::MetalLive { metal: metal.to_owned(), states }),
+    );
     if coils == 0 {
         warnings.push(Warning::NoCoil);
     }

@@ -8,8 +8,9 @@ use std::collections::BTreeMap;
 
 use super::MOST_LOOKS;
 use super::agreed::{Agreed, Case};
-use super::facts::{Answer, Finding, JackOhms, Look, NextLook, StateTold};
+use super::facts::{JackOhms, StateTold};
 use super::possibilities::{Possible, open_joins};
+use super::told::{Answer, Finding, Look, NextLook};
 use crate::circuit::Circuit;
 
 /// Looks in the order of what they tell.
@@ -48,12 +49,14 @@ pub(super) fn looks(circuit: &Circuit, possible: &Possible, states: &[StateTold]
 fn candidates(circuit: &Circuit, possible: &Possible, states: &[StateTold]) -> Vec<(Look, Vec<Finding>)> {
     let mut candidates = Vec::new();
     for (index, (_, stub, _)) in open_joins(circuit).enumerate() {
-        let findings = possible.all.iter().map(|it| Finding::GoesTo(it.choices[index].goes_to.clone())).collect();
+        let findings =
+            possible.all.iter().map(|it| Finding::GoesTo(it.choices[index].goes_to.clone())).collect();
         candidates.push((Look::Stub { stub }, findings));
     }
     for (coil, (_, values)) in circuit.coils().enumerate() {
         if values.winding.is_none() {
-            let findings = possible.all.iter().map(|it| Finding::Clockwise(it.signs[coil].clockwise)).collect();
+            let findings =
+                possible.all.iter().map(|it| Finding::Clockwise(it.signs[coil].clockwise)).collect();
             candidates.push((Look::Winding { coil }, findings));
         }
         if values.magnet.is_none() {
@@ -163,14 +166,16 @@ fn information(classes: &[usize], answers: &[usize], weights: &[f64]) -> f64 {
 /// States that depend now, and are certain after some answer.
 fn settled(by_state: &[Vec<usize>], answers: &[usize]) -> Vec<usize> {
     let one_class = |classes: &[usize], answer: usize| {
-        let mut here = classes.iter().zip(answers).filter(|&(_, &given)| given == answer).map(|(class, _)| class);
+        let mut here =
+            classes.iter().zip(answers).filter(|&(_, &given)| given == answer).map(|(class, _)| class);
         here.next().is_some_and(|first| here.all(|class| class == first))
     };
     let most = answers.iter().copied().max().unwrap_or(0);
     (0..by_state.len())
         .filter(|&state| {
             let classes = &by_state[state];
-            classes.iter().any(|&class| class != classes[0]) && (0..=most).any(|answer| one_class(classes, answer))
+            classes.iter().any(|&class| class != classes[0])
+                && (0..=most).any(|answer| one_class(classes, answer))
         })
         .collect()
 }

@@ -1,6 +1,6 @@
 //! Everything that may be the case: the ways to wire what is unknown, times the signs that nobody saw.
 
-use super::facts::{Choice, CoilSigns, Limit, Possibility};
+use super::told::{Choice, CoilSigns, Limit, Possibility};
 use super::{Conditions, MOST_FACTS, MOST_STATES, MOST_WIRINGS};
 use crate::circuit::{Circuit, JoinTo, Sign};
 use crate::state::{Setting, Wired};
@@ -46,7 +46,8 @@ pub(super) fn possible<'c>(circuit: &'c Circuit, conditions: &Conditions) -> Pos
     let most_signs = (MOST_FACTS / (states.max(1) * wirings.len().max(1))).max(1);
     let signs = signs(circuit, most_signs, &mut limits);
 
-    let mut wiring_weights: Vec<f64> = wirings.iter().map(|wired| weight(circuit, wired, conditions)).collect();
+    let mut wiring_weights: Vec<f64> =
+        wirings.iter().map(|wired| weight(circuit, wired, conditions)).collect();
     let sum: f64 = wiring_weights.iter().sum();
     wiring_weights.iter_mut().for_each(|weight| *weight /= sum * signs.len() as f64);
     let mut all = Vec::with_capacity(wirings.len() * signs.len());
@@ -77,7 +78,9 @@ fn signs(circuit: &Circuit, most: usize, limits: &mut Vec<Limit>) -> Vec<Vec<Coi
     for (coil, (_, values)) in circuit.coils().enumerate() {
         let mut here: Vec<CoilSigns> = Vec::new();
         for clockwise in ways(values.winding).into_iter().flatten() {
-            here.extend(ways(values.magnet).into_iter().flatten().map(|north| CoilSigns { clockwise, north }));
+            here.extend(
+                ways(values.magnet).into_iter().flatten().map(|north| CoilSigns { clockwise, north }),
+            );
         }
         if here.len() > 1 && all.len() * here.len() > most {
             left_out.push(coil);
@@ -95,7 +98,9 @@ fn signs(circuit: &Circuit, most: usize, limits: &mut Vec<Limit>) -> Vec<Vec<Coi
 }
 
 /// The joins with candidates: index, stub, how many candidates beside nowhere.
-pub(super) fn open_joins(circuit: &Circuit) -> impl Iterator<Item = (usize, String, &[crate::circuit::Terminal])> {
+pub(super) fn open_joins(
+    circuit: &Circuit,
+) -> impl Iterator<Item = (usize, String, &[crate::circuit::Terminal])> {
     circuit.joins().iter().enumerate().filter_map(|(index, join)| match &join.to {
         JoinTo::One(_) => None,
         JoinTo::Candidates { terminals, .. } => Some((index, circuit.name_of(join.a), terminals.as_slice())),
@@ -105,7 +110,10 @@ pub(super) fn open_joins(circuit: &Circuit) -> impl Iterator<Item = (usize, Stri
 fn choices(circuit: &Circuit, wired: &Wired) -> Vec<Choice> {
     open_joins(circuit)
         .zip(wired.choices())
-        .map(|((_, stub, _), choice)| Choice { stub, goes_to: choice.map(|terminal| circuit.name_of(terminal)) })
+        .map(|((_, stub, _), choice)| Choice {
+            stub,
+            goes_to: choice.map(|terminal| circuit.name_of(terminal)),
+        })
         .collect()
 }
 

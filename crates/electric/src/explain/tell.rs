@@ -8,12 +8,14 @@ use asfound_measure::{Decibels, Degrees, Hertz};
 use super::agreed::{Agreed, Alike, gather};
 use super::experiment::{Found, colourers, metals};
 use super::facts::{
-    CoilSigns, Colouring, Curve, Group, Hum, HumWord, MetalTold, PairPhase, PairTold, PhaseWord, Resonance, StateTold,
+    Colouring, Curve, Hum, HumWord, MetalTold, PairPhase, PairTold, PhaseWord, Resonance, StateTold,
 };
 use super::listen::decibels;
 use super::possibilities::Possible;
+use super::told::{CoilSigns, Group};
 use super::{
-    HUM_CANCELS_BELOW, HUM_PARTLY_BELOW, IN_PHASE_WITHIN, KNOB_NOTHING_BELOW, OUT_OF_PHASE_BEYOND, RESONANCE_REFERENCE,
+    HUM_CANCELS_BELOW, HUM_PARTLY_BELOW, IN_PHASE_WITHIN, KNOB_NOTHING_BELOW, OUT_OF_PHASE_BEYOND,
+    RESONANCE_REFERENCE,
 };
 use crate::circuit::Circuit;
 use crate::complex::Complex;
@@ -58,18 +60,25 @@ impl Telling<'_> {
             metal: metals(self.circuit)
                 .into_iter()
                 .enumerate()
-                .map(|(index, (metal, _))| MetalTold { metal, fact: self.plain(found, |it| it.metal[index].clone()) })
+                .map(|(index, (metal, _))| MetalTold {
+                    metal,
+                    fact: self.plain(found, |it| it.metal[index].clone()),
+                })
                 .collect(),
             floating: self.plain(found, |found| found.floating.clone()),
             resonance: self.plain(found, |found| resonance(found, self.frequencies)),
             ohms: self.plain(found, |found| found.ohms),
-            curve: self.by_signs(found, string_sign, |found, signs| curve(found, signs, self.frequencies.len())),
+            curve: self
+                .by_signs(found, string_sign, |found, signs| curve(found, signs, self.frequencies.len())),
         }
     }
 
     /// A fact that no sign changes.
     fn plain<T: Alike>(&self, found: &[Rc<Found>], fact: impl Fn(&Found) -> T) -> Agreed<T> {
-        let given = found.iter().enumerate().map(|(wiring, found)| (fact(found), self.possible.of_wiring(wiring, |_| true)));
+        let given = found
+            .iter()
+            .enumerate()
+            .map(|(wiring, found)| (fact(found), self.possible.of_wiring(wiring, |_| true)));
         gather(given, &self.possible.weights)
     }
 
@@ -109,7 +118,11 @@ impl Telling<'_> {
             .into_iter()
             .map(|(a, b)| {
                 let relation = |found: &Found| {
-                    found.relations.iter().find(|it| (it.0, it.1) == (a, b)).map(|(_, _, relation)| relation.clone())
+                    found
+                        .relations
+                        .iter()
+                        .find(|it| (it.0, it.1) == (a, b))
+                        .map(|(_, _, relation)| relation.clone())
                 };
                 let same = |signs: &[CoilSigns]| string_sign(&signs[a]) == string_sign(&signs[b]);
                 let mut phases = Vec::new();
@@ -193,7 +206,10 @@ pub(super) fn hum_word(coils: usize, ratio: f64) -> HumWord {
 
 fn curve(found: &Found, signs: &[f64], points: usize) -> Curve {
     let level = |point: usize| {
-        let sum = found.audible.iter().fold(Complex::ZERO, |sum, &coil| sum + found.curve[coil][point] * signs[coil]);
+        let sum = found
+            .audible
+            .iter()
+            .fold(Complex::ZERO, |sum, &coil| sum + found.curve[coil][point] * signs[coil]);
         decibels(sum.re * sum.re + sum.im * sum.im)
     };
     Curve { levels: (0..points).map(level).collect() }
@@ -250,10 +266,47 @@ fn told_alike(a: &StateTold, b: &StateTold) -> bool {
         })
         && each(a.knobs.len(), b.knobs.len(), &|at| a.knobs[at].alike(&b.knobs[at]))
         && each(a.colouring.len(), b.colouring.len(), &|at| {
-            a.colouring[at].part == b.colouring[at].part && a.colouring[at].without.alike(&b.colouring[at].without)
+            a.colouring[at].part == b.colouring[at].part
+                && a.colouring[at].without.alike(&b.colouring[at].without)
         })
         && each(a.metal.len(), b.metal.len(), &|at| a.metal[at].fact.alike(&b.metal[at].fact))
         && a.floating.alike(&b.floating)
         && a.resonance.alike(&b.resonance)
         && a.curve.alike(&b.curve)
+}
+
+#[cfg(test)]
+mod tests {
+    use asfound_measure::Degrees;
+
+    use super::{hum_word, phase_word};
+    use crate::explain::{HumWord, PhaseWord};
+
+    #[test]
+    fn phase_words_change_at_their_bounds() {
+        for (angle, word) in [
+            (0.0, PhaseWord::InPhase),
+            (60.0, PhaseWord::InPhase),
+            (60.001, PhaseWord::InBetween),
+            (120.0, PhaseWord::InBetween),
+            (120.001, PhaseWord::OutOfPhase),
+            (180.0, PhaseWord::OutOfPhase),
+        ] {
+            assert_eq!(phase_word(Degrees(angle)), word, "{angle}");
+        }
+    }
+
+    #[test]
+    fn hum_words_change_at_their_bounds() {
+        for (coils, ratio, word) in [
+            (0, 0.0, HumWord::NoCoil),
+            (1, 1.0, HumWord::OneCoil),
+            (2, 0.1, HumWord::Cancels),
+            (2, 0.1001, HumWord::Partly),
+            (3, 0.707, HumWord::Partly),
+            (3, 0.708, HumWord::Adds),
+        ] {
+            assert_eq!(hum_word(coils, ratio), word, "{coils} {ratio}");
+        }
+    }
 }

@@ -91,7 +91,9 @@ fn jacks(lines: &[TraceLine], faults: &mut Gathered) {
         if let Some(Statement::Jack { name }) = &line.statement {
             match first {
                 None => first = Some(index + 1),
-                Some(first_line) => faults.at(index + 1, 1, Fault::SecondJack { name: name.clone(), first_line }),
+                Some(first_line) => {
+                    faults.at(index + 1, 1, Fault::SecondJack { name: name.clone(), first_line })
+                }
             }
         }
     }
@@ -106,7 +108,9 @@ fn parts(lines: &[TraceLine], faults: &mut Gathered) -> Vec<Part> {
         let Some(statement) = &line.statement else { continue };
         let sort = match statement {
             Statement::Coil(said) => Sort::Coil(coil(said)),
-            Statement::Pot { track, law, .. } => Sort::Pot(Pot { track: track.value, taper: taper(law.as_ref()) }),
+            Statement::Pot { track, law, .. } => {
+                Sort::Pot(Pot { track: track.value, taper: taper(law.as_ref()) })
+            }
             Statement::Switch { plan: Some(plan), .. } => match plan_named(plan) {
                 Ok(plan) => Sort::Switch(plan),
                 Err(fault) => {
@@ -129,7 +133,9 @@ fn parts(lines: &[TraceLine], faults: &mut Gathered) -> Vec<Part> {
             Statement::Jack { .. } => Sort::Jack,
             Statement::Metal { .. } => Sort::Metal,
             Statement::Post { lugs, .. } => Sort::Post { lugs: *lugs },
-            Statement::Lugs(_) | Statement::At { .. } | Statement::Between(_) | Statement::Join(_) => continue,
+            Statement::Lugs(_) | Statement::At { .. } | Statement::Between(_) | Statement::Join(_) => {
+                continue;
+            }
         };
         if let Some((_, name)) = statement.part() {
             parts.push(Part::new(name, sort));
@@ -162,7 +168,9 @@ fn taper(law: Option<&Law>) -> Taper {
         None => Taper::Unknown,
         Some(Law::Linear) => Taper::Linear,
         Some(Law::Audio(metered)) => Taper::Audio { middle: share(metered).unwrap_or(ASSUMED_AUDIO_SHARE) },
-        Some(Law::Reverse(metered)) => Taper::Reverse { middle: share(metered).unwrap_or(1.0 - ASSUMED_AUDIO_SHARE) },
+        Some(Law::Reverse(metered)) => {
+            Taper::Reverse { middle: share(metered).unwrap_or(1.0 - ASSUMED_AUDIO_SHARE) }
+        }
     }
 }
 

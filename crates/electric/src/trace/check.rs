@@ -3,13 +3,12 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::plan_named;
-use super::{TraceLine, key};
 use super::fault::{Fault, Gathered, nearest};
 use super::parse::OPENING_WORDS;
 use super::question::column_of;
 use super::statement::{End, JoinLine, Place, Statement};
 use super::words::Words;
-
+use super::{TraceLine, key};
 
 /// A part as the joins see it.
 struct Part {
@@ -196,7 +195,10 @@ impl WrittenOut {
             }
             _ => {
                 if self.between {
-                    let fault = Fault::ValueTwice { what: "behaviour between positions", read: text.trim().to_owned() };
+                    let fault = Fault::ValueTwice {
+                        what: "behaviour between positions",
+                        read: text.trim().to_owned(),
+                    };
                     found.push((line, 1, fault));
                 }
                 self.between = true;
@@ -259,7 +261,8 @@ fn place_fault(place: &Place, parts: &BTreeMap<String, Part>, excused: &BTreeSet
         return None;
     }
     let written = |terminal: &String| format!("{}.{terminal}", part.name);
-    let near = place.terminal.as_ref().and_then(|read| nearest(read, part.terminals.iter().map(String::as_str)));
+    let near =
+        place.terminal.as_ref().and_then(|read| nearest(read, part.terminals.iter().map(String::as_str)));
     Some(Fault::NoSuchTerminal {
         part: part.name.clone(),
         read: place.terminal.clone().unwrap_or_else(|| "terminal without a name".to_owned()),

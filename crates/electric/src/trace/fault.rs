@@ -40,7 +40,9 @@ pub enum Fault {
         sort: &'static str,
     },
     /// A name holds signs that a name cannot hold, or is a word of the grammar.
-    #[error("`{read}` cannot be a name; a name holds letters, digits, - and _, and is not `or`, `nothing` or a number")]
+    #[error(
+        "`{read}` cannot be a name; a name holds letters, digits, - and _, and is not `or`, `nothing` or a number"
+    )]
     NotAName {
         /// What was read.
         read: String,

@@ -53,6 +53,7 @@
 mod build;
 mod check;
 mod fault;
+mod join;
 mod parse;
 mod quantity;
 mod question;
@@ -67,9 +68,7 @@ use fault::Gathered;
 pub use fault::{FAULTS_TOLD, Fault, TraceFault, TraceFaults};
 pub use parse::OPENING_WORDS;
 pub use question::{COIL_OHMS_QUESTIONED, JOIN_OHMS_QUESTIONED, Question, TraceQuestion};
-pub use statement::{
-    CoilLine, End, HowKnown, JoinLine, Law, Place, Pole, Statement, Winding, Written,
-};
+pub use statement::{CoilLine, End, HowKnown, JoinLine, Law, Place, Pole, Statement, Winding, Written};
 use words::{Words, without_comment};
 
 pub use build::{ASSUMED_AUDIO_SHARE, ASSUMED_CAPACITANCE, ASSUMED_INDUCTANCE, plan_names};
@@ -181,9 +180,15 @@ fn key(name: &str) -> String {
 fn read_numbered(line: usize, text: &str) -> Result<TraceLine, TraceFault> {
     let length = text.chars().count();
     if length > LONGEST_LINE {
-        return Err(TraceFault { line, column: LONGEST_LINE + 1, fault: Fault::LineTooLong { read: length } });
+        return Err(TraceFault {
+            line,
+            column: LONGEST_LINE + 1,
+            fault: Fault::LineTooLong { read: length },
+        });
     }
-    if let Some(at) = text.chars().position(|c| (c.is_control() && c != '\t') || c == char::REPLACEMENT_CHARACTER) {
+    if let Some(at) =
+        text.chars().position(|c| (c.is_control() && c != '\t') || c == char::REPLACEMENT_CHARACTER)
+    {
         return Err(TraceFault { line, column: at + 1, fault: Fault::NotText });
     }
     let said = without_comment(text).0;

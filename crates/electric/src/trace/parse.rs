@@ -3,16 +3,27 @@
 use asfound_measure::{Farads, Henries, Ohms};
 
 use super::fault::{Fault, TraceFault, nearest};
+use super::join;
 use super::quantity::{self, Quantity};
-use super::statement::{
-    CoilLine, End, HowKnown, JoinLine, Law, Place, Pole, Statement, Winding, Written,
-};
-use super::words::{Word, Words};
+use super::statement::{CoilLine, Law, Pole, Statement, Winding, Written};
+use super::words::Words;
 use crate::plan::Between;
 
 /// The words a line can begin with.
 pub const OPENING_WORDS: &[&str] = &[
-    "coil", "pot", "switch", "lugs", "at", "between", "capacitor", "resistor", "choke", "jack", "metal", "post", "join",
+    "coil",
+    "pot",
+    "switch",
+    "lugs",
+    "at",
+    "between",
+    "capacitor",
+    "resistor",
+    "choke",
+    "jack",
+    "metal",
+    "post",
+    "join",
 ];
 
 type Read<T> = Result<T, TraceFault>;
@@ -33,7 +44,7 @@ pub(super) fn statement(words: &mut Words<'_>) -> Read<Statement> {
         "jack" => Ok(Statement::Jack { name: name(words, "jack")? }),
         "metal" => Ok(Statement::Metal { name: name(words, "metal")? }),
         "post" => post(words),
-        "join" => join(words).map(Statement::Join),
+        "join" => join::join(words).map(Statement::Join),
         _ => Err(words.fault(
             opening.column,
             Fault::UnknownOpening {
@@ -47,7 +58,7 @@ pub(super) fn statement(words: &mut Words<'_>) -> Read<Statement> {
 }
 
 /// Whether `text` can be the name of a part.
-fn is_name(text: &str) -> bool {
+pub(super) fn is_name(text: &str) -> bool {
     text.chars().all(|c| c.is_alphanumeric() || c == '-' || c == '_')
         && text.chars().any(char::is_alphabetic)
         && text.chars().next().is_some_and(char::is_alphanumeric)
@@ -63,7 +74,7 @@ fn name(words: &mut Words<'_>, sort: &'static str) -> Read<String> {
 }
 
 /// Takes a value, in one word or as number and unit in two; `None` where the next word is no value.
-fn value(words: &mut Words<'_>) -> Option<(Written<Quantity>, usize)> {
+pub(super) fn value(words: &mut Words<'_>) -> Option<(Written<Quantity>, usize)> {
     let word = words.peek()?.clone();
     let bare = word.text.chars().all(|c| c.is_ascii_digit() || c == '.' || c == ',');
     let value = quantity::read(word.text)?;
@@ -139,7 +150,14 @@ fn required<T>(
 fn coil(words: &mut Words<'_>) -> Read<Statement> {
     const WANTED: &str = "a resistance, an inductance and a capacitance";
     const MORE: &[&str] = &[
-        "clockwise", "anticlockwise", "winding unknown", "north", "south", "pole unknown", "covered", "a value",
+        "clockwise",
+        "anticlockwise",
+        "winding unknown",
+        "north",
+        "south",
+        "pole unknown",
+        "covered",
+        "a value",
     ];
     let name = name(words, "coil")?;
     let mut values = Values::default();
@@ -150,7 +168,8 @@ fn coil(words: &mut Words<'_>) -> Read<Statement> {
             continue;
         }
         let Some(word) = words.next() else { break };
-        let twice = |what| Err(words.fault(word.column, Fault::ValueTwice { what, read: word.text.to_owned() }));
+        let twice =
+            |what| Err(words.fault(word.column, Fault::ValueTwice { what, read: word.text.to_owned() }));
         match word.text.to_ascii_lowercase().as_str() {
             "clockwise" | "anticlockwise" | "winding" if winding.is_some() => return twice("winding sense"),
             "north" | "south" | "pole" if pole.is_some() => return twice("pole"),
@@ -185,7 +204,11 @@ fn coil(words: &mut Words<'_>) -> Read<Statement> {
 
 fn unknown(words: &mut Words<'_>) -> Read<()> {
     let word = words.need("unknown")?;
-    if word.text.eq_ignore_ascii_case("unknown") { Ok(()) } else { Err(words.not_one_of(&word, &["unknown"])) }
+    if word.text.eq_ignore_ascii_case("unknown") {
+        Ok(())
+    } else {
+        Err(words.not_one_of(&word, &["unknown"]))
+    }
 }
 
 fn pot(words: &mut Words<'_>) -> Read<Statement> {
@@ -232,7 +255,7 @@ fn switch(words: &mut Words<'_>) -> Read<Statement> {
     Ok(Statement::Switch { name, plan: (!plan.is_empty()).then_some(plan) })
 }
 
-fn is_lug(text: &str) -> bool {
+pub(super) fn is_lug(text: &str) -> bool {
     !text.is_empty() && text.chars().all(|c| c.is_alphanumeric() || c == '_')
 }
 
@@ -266,7 +289,8 @@ fn lugs(words: &mut Words<'_>) -> Read<Statement> {
 }
 
 fn position(words: &mut Words<'_>) -> Read<Statement> {
-    const WANTED: &str = "the position's name and a colon, then pairs of lugs or `nothing`, as in `at up: 1-2 3-4`";
+    const WANTED: &str =
+        "the position's name and a colon, then pairs of lugs or `nothing`, as in `at up: 1-2 3-4`";
     let mut name: Vec<String> = Vec::new();
     loop {
         let word = words.need(WANTED)?;
@@ -348,7 +372,8 @@ fn resistor(words: &mut Words<'_>) -> Read<Statement> {
 
 fn choke(words: &mut Words<'_>) -> Read<Statement> {
     let name = name(words, "choke")?;
-    let values = only_values(words, "choke", (true, true, false), "a resistance and an inductance, as in 420 1H5")?;
+    let values =
+        only_values(words, "choke", (true, true, false), "a resistance and an inductance, as in 420 1H5")?;
     let resistance = required(words, values.ohms, "choke", "resistance", "choke ch 420 1H5")?;
     let inductance = required(words, values.henries, "choke", "inductance", "choke ch 420 1H5")?;
     Ok(Statement::Choke { name, resistance, inductance })
@@ -376,103 +401,5 @@ fn post(words: &mut Words<'_>) -> Read<Statement> {
                 wanted: format!("a number of lugs from 1 to {MOST_POST_LUGS}"),
             },
         )),
-    }
-}
-
-fn place(words: &Words<'_>, word: &Word<'_>) -> Read<Place> {
-    let (part, terminal) = match word.text.split_once('.') {
-        Some((part, terminal)) => (part, Some(terminal)),
-        None => (word.text, None),
-    };
-    if !is_name(part) || terminal.is_some_and(|terminal| !is_lug(terminal)) {
-        return Err(words.fault(
-            word.column,
-            Fault::UnknownWord {
-                read: word.text.to_owned(),
-                nearest: None,
-                wanted: "a part and its terminal, as in `volume.3`".to_owned(),
-            },
-        ));
-    }
-    Ok(Place { part: part.to_owned(), terminal: terminal.map(str::to_owned) })
-}
-
-fn end(words: &mut Words<'_>, before: &[End]) -> Read<End> {
-    let word = words.need("a second terminal, as in `volume.3`")?;
-    let end = if word.text.eq_ignore_ascii_case("nothing") { End::Nothing } else { End::At(place(words, &word)?) };
-    if before.contains(&end) {
-        return Err(words.fault(word.column, Fault::SamePlaceTwice { read: word.text.to_owned() }));
-    }
-    Ok(end)
-}
-
-fn join(words: &mut Words<'_>) -> Read<JoinLine> {
-    let word = words.need("two terminals, as in `join neck.hot volume.3 metered`")?;
-    let from = place(words, &word)?;
-    let mut named = vec![End::At(from.clone())];
-    loop {
-        let end = end(words, &named)?;
-        named.push(end);
-        if !words.take("or") {
-            break;
-        }
-    }
-    let to = named.split_off(1);
-    let odds = odds(words, to.len())?;
-    let how = how(words)?;
-    match how {
-        HowKnown::Unknown if to.len() < 2 => Err(words.fault_at_end(Fault::UnknownButOne)),
-        HowKnown::Unknown => Ok(JoinLine { from, to, odds, how }),
-        _ if to.len() > 1 => Err(words.fault_at_end(Fault::OrButKnown)),
-        _ if to == [End::Nothing] => {
-            Err(words.fault_at_end(Fault::EndsTooSoon { wanted: "a second terminal in place of `nothing`".to_owned() }))
-        }
-        _ => Ok(JoinLine { from, to, odds, how }),
-    }
-}
-
-/// Reads `odds 3:1`, one whole number above zero for each end.
-fn odds(words: &mut Words<'_>, ends: usize) -> Read<Vec<u32>> {
-    if !words.take("odds") {
-        return Ok(Vec::new());
-    }
-    let word = words.need("the odds, as in `odds 3:1`")?;
-    let read: Option<Vec<u32>> =
-        word.text.split(':').map(|part| part.parse().ok().filter(|odds| (1..=1000).contains(odds))).collect();
-    match read {
-        Some(odds) if odds.len() == ends => Ok(odds),
-        Some(odds) => Err(words.fault(word.column, Fault::OddsCount { odds: odds.len(), ends })),
-        None => Err(words.fault(
-            word.column,
-            Fault::UnknownWord {
-                read: word.text.to_owned(),
-                nearest: None,
-                wanted: "whole numbers from 1 to 1000 with : between them, as in `odds 3:1`".to_owned(),
-            },
-        )),
-    }
-}
-
-fn how(words: &mut Words<'_>) -> Read<HowKnown> {
-    const WORDS: &[&str] = &["metered", "seen", "matched", "unknown"];
-    let Some(word) = words.next() else { return Err(words.fault_at_end(Fault::HowMissing)) };
-    match word.text.to_ascii_lowercase().as_str() {
-        "metered" => {
-            let Some(next) = words.peek().cloned() else { return Ok(HowKnown::Metered(None)) };
-            match value(words) {
-                Some((Written { text, value: Quantity::Ohms(value) }, _)) => {
-                    Ok(HowKnown::Metered(Some(Written { text, value: Ohms(value) })))
-                }
-                Some((Written { text, value }, column)) => Err(words.fault(
-                    column,
-                    Fault::WrongDimension { read: text, found: value.dimension(), sort: "join", wanted: "ohms" },
-                )),
-                None => Err(words.not_one_of(&next, &["ohms, as in 0.4", "the end of the line"])),
-            }
-        }
-        "seen" => Ok(HowKnown::Seen(words.rest())),
-        "matched" => Ok(HowKnown::Matched(words.rest())),
-        "unknown" => Ok(HowKnown::Unknown),
-        _ => Err(words.not_one_of(&word, WORDS)),
     }
 }

@@ -42,15 +42,14 @@ pub(super) fn read(text: &str) -> Option<Quantity> {
     if !text.starts_with(|c: char| c.is_ascii_digit() || c == '.' || c == ',') {
         return None;
     }
-    let kinds: [(Dimension, fn(f64) -> Quantity); 3] = [
-        (Dimension::Resistance, Quantity::Ohms),
-        (Dimension::Inductance, Quantity::Henries),
-        (Dimension::Capacitance, Quantity::Farads),
-    ];
-    kinds.iter().find_map(|(dimension, make)| {
-        let written = asfound_measure::read(text, *dimension).ok()?;
-        matches!(written.amount, Amount::Exactly(_)).then(|| written.value_in_base().map(make)).flatten()
-    })
+    let reads = |dimension| {
+        let written = asfound_measure::read(text, dimension).ok()?;
+        matches!(written.amount, Amount::Exactly(_)).then(|| written.value_in_base()).flatten()
+    };
+    reads(Dimension::Resistance)
+        .map(Quantity::Ohms)
+        .or_else(|| reads(Dimension::Inductance).map(Quantity::Henries))
+        .or_else(|| reads(Dimension::Capacitance).map(Quantity::Farads))
 }
 
 #[cfg(test)]

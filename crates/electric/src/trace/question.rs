@@ -84,16 +84,24 @@ pub(super) fn questions(lines: &[TraceLine]) -> Vec<TraceQuestion> {
                 let stands = coil.resistance.value;
                 if stands < COIL_OHMS_QUESTIONED {
                     let perhaps = stands * 1000.0;
-                    ask(Some(read), Question::CoilOhmsLow { coil: name.clone(), read: read.to_owned(), stands, perhaps });
+                    ask(
+                        Some(read),
+                        Question::CoilOhmsLow { coil: name.clone(), read: read.to_owned(), stands, perhaps },
+                    );
                 }
                 if coil.inductance.is_none() {
-                    ask(None, Question::InductanceAssumed { coil: name.clone(), assumed: ASSUMED_INDUCTANCE });
+                    ask(
+                        None,
+                        Question::InductanceAssumed { coil: name.clone(), assumed: ASSUMED_INDUCTANCE },
+                    );
                 }
                 if coil.capacitance.is_none() {
                     ask(None, Question::CapacitanceAssumed { coil: name, assumed: ASSUMED_CAPACITANCE });
                 }
             }
-            Some(Statement::Pot { name, law: Some(law @ (Law::Audio(None) | Law::Reverse(None))), .. }) => {
+            Some(Statement::Pot {
+                name, law: Some(law @ (Law::Audio(None) | Law::Reverse(None))), ..
+            }) => {
                 let reverse = matches!(law, Law::Reverse(_));
                 let assumed = if reverse { 1.0 - ASSUMED_AUDIO_SHARE } else { ASSUMED_AUDIO_SHARE };
                 ask(None, Question::TaperShareAssumed { pot: name.clone(), assumed });
@@ -102,7 +110,10 @@ pub(super) fn questions(lines: &[TraceLine]) -> Vec<TraceQuestion> {
                 if let HowKnown::Metered(Some(ohms)) = &join.how
                     && ohms.value > JOIN_OHMS_QUESTIONED
                 {
-                    ask(Some(&ohms.text), Question::JoinOhmsHigh { read: ohms.text.clone(), stands: ohms.value });
+                    ask(
+                        Some(&ohms.text),
+                        Question::JoinOhmsHigh { read: ohms.text.clone(), stands: ohms.value },
+                    );
                 }
             }
             _ => {}

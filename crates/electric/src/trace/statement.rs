@@ -229,7 +229,9 @@ impl fmt::Display for Statement {
             Self::Between(between) => write!(f, "  between: {}", between_words(*between)),
             Self::Capacitor { name, value } => write!(f, "capacitor {name} {value}"),
             Self::Resistor { name, value } => write!(f, "resistor {name} {value}"),
-            Self::Choke { name, resistance, inductance } => write!(f, "choke {name} {resistance} {inductance}"),
+            Self::Choke { name, resistance, inductance } => {
+                write!(f, "choke {name} {resistance} {inductance}")
+            }
             Self::Jack { name } => write!(f, "jack {name}"),
             Self::Metal { name } => write!(f, "metal {name}"),
             Self::Post { name, lugs } => write!(f, "post {name} {lugs}"),

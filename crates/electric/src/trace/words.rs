@@ -25,8 +25,7 @@ impl<'a> Words<'a> {
     pub(super) fn of(line: usize, text: &'a str) -> Self {
         let mut words = Vec::new();
         let mut start: Option<(usize, usize)> = None;
-        let mut column = 1;
-        for (at, c) in text.char_indices() {
+        for (column, (at, c)) in (1..).zip(text.char_indices()) {
             if c.is_whitespace() {
                 if let Some((from, column)) = start.take() {
                     words.push(Word { text: &text[from..at], column });
@@ -34,7 +33,6 @@ impl<'a> Words<'a> {
             } else if start.is_none() {
                 start = Some((at, column));
             }
-            column += 1;
         }
         if let Some((from, column)) = start {
             words.push(Word { text: &text[from..], column });

@@ -1,6 +1,6 @@
 //! What stands behind the sentences about the wiring: tables, joins, assumptions, questions.
 
-use asfound_measure::{Decibels, Unit, engineering};
+use asfound_measure::{Decibels, Farads, Henries, Hertz, Ohms, engineering};
 use asfound_study::wiring::explain::{
     Agreed, CoilWord, DeadWhy, Explanation, HumWord, JackOhms, KnobEnd, KnobFact, KnobWord, Limit, MetalFact, PerBand,
     Resonance, StateTold,
@@ -71,13 +71,13 @@ fn coils_heard(explanation: &Explanation, state: &StateTold) -> String {
 
 fn jack_ohms(ohms: JackOhms) -> String {
     match ohms {
-        JackOhms::Reads(ohms) => engineering(ohms.0, 4, Unit::Ohm),
+        JackOhms::Reads(ohms) => engineering(ohms.0, 4, Ohms::SYMBOL),
         JackOhms::Open => "over range".to_owned(),
     }
 }
 
 fn peak(resonance: Option<&Resonance>) -> String {
-    resonance.map_or_else(|| "none".to_owned(), |resonance| engineering(resonance.at.0, 3, Unit::Hertz))
+    resonance.map_or_else(|| "none".to_owned(), |resonance| engineering(resonance.at.0, 3, Hertz::SYMBOL))
 }
 
 fn height(resonance: Option<&Resonance>) -> String {
@@ -219,7 +219,7 @@ fn metal(state: &StateTold) -> Table {
                 MetalFact::Grounded => "ground".to_owned(),
                 MetalFact::Floating => "nothing".to_owned(),
                 MetalFact::Live { ohms_to_sleeve: Some(ohms), .. } => {
-                    format!("signal; {} to the sleeve", engineering(ohms.0, 3, Unit::Ohm))
+                    format!("signal; {} to the sleeve", engineering(ohms.0, 3, Ohms::SYMBOL))
                 }
                 MetalFact::Live { ohms_to_sleeve: None, .. } => "signal; over range to the sleeve".to_owned(),
             }),
@@ -235,18 +235,18 @@ pub(super) fn limit(explanation: &Explanation, limit: &Limit) -> String {
         Limit::InductanceAssumed { coil, assumed } => format!(
             "The inductance of the {} was not measured; {} is taken, and most pickups have 1 to 10 H (Lemme 2009).",
             names::coil(explanation, *coil),
-            engineering(assumed.0, 2, Unit::Henry)
+            engineering(assumed.0, 2, Henries::SYMBOL)
         ),
         Limit::CapacitanceAssumed { coil, assumed } => format!(
             "The winding capacitance of the {} was not measured; {} is taken, and most have 80 to 200 pF (Lemme 2009).",
             names::coil(explanation, *coil),
-            engineering(assumed.0, 2, Unit::Farad)
+            engineering(assumed.0, 2, Farads::SYMBOL)
         ),
-        Limit::LoadAssumed { capacitance, resistance } => format!(
-            "The jack feeds a cable of {} and an input of {}.",
-            engineering(capacitance.0, 3, Unit::Farad),
-            engineering(resistance.0, 3, Unit::Ohm)
-        ),
+        Limit::LoadAssumed { load } => {
+            let input = load.resistance.map(|ohms| format!(" and an input of {}", engineering(ohms.0, 3, Ohms::SYMBOL)));
+            let cable = engineering(load.capacitance.0, 3, Farads::SYMBOL);
+            format!("The jack feeds a cable of {cable}{}.", input.unwrap_or_default())
+        }
         Limit::MiddleIsHalfOfOhms => "The middle of a knob is half of its ohms; where that lies on the turn depends on its taper.".to_owned(),
         Limit::CoilsNotCoupled => "The coils do not feel each other's fields.".to_owned(),
         Limit::StatesLeftOut { told, of } => format!("Only the first {told} of {of} combinations of the switches are told; the rest can be asked for by knob and position."),
@@ -260,7 +260,7 @@ pub(super) fn limit(explanation: &Explanation, limit: &Limit) -> String {
 pub(super) fn question(asked: &TraceQuestion) -> Option<Told> {
     let (sentence, sure) = match &asked.question {
         Question::CoilOhmsLow { coil, read, perhaps, .. } => (
-            format!("The coil {coil} is traced with {read}: most likely {} was meant.", engineering(perhaps.0, 3, Unit::Ohm)),
+            format!("The coil {coil} is traced with {read}: most likely {} was meant.", engineering(perhaps.0, 3, Ohms::SYMBOL)),
             "No pickup coil reads so low. It is kept, and reckoned with, as typed.".to_owned(),
         ),
         Question::JoinOhmsHigh { read, .. } => (

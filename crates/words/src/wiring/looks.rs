@@ -1,7 +1,7 @@
 //! What to look at next, as steps.
 
 use asfound_study::wiring::explain::{Explanation, Finding, JackOhms, Look, NextLook};
-use asfound_measure::{Unit, engineering};
+use asfound_measure::{Ohms, engineering};
 
 use super::names;
 use crate::lists::or;
@@ -59,7 +59,7 @@ fn why(explanation: &Explanation, look: &NextLook) -> String {
         .answers
         .iter()
         .filter_map(|answer| match &answer.found {
-            Finding::Reads(JackOhms::Reads(ohms)) => Some(engineering(ohms.0, 3, Unit::Ohm)),
+            Finding::Reads(JackOhms::Reads(ohms)) => Some(engineering(ohms.0, 3, Ohms::SYMBOL)),
             Finding::Reads(JackOhms::Open) => Some("over range".to_owned()),
             _ => None,
         })

@@ -2,7 +2,7 @@
 
 use asfound_study::conditions::when;
 use asfound_study::wiring::explain::{
-    Band, CoilWord, Explanation, HumWord, Output, PhaseWord, RelationWord, StateTold,
+    Band, CoilWord, Explanation, HumWord, JackOutput, PhaseWord, RelationWord, StateTold,
 };
 
 use super::names;
@@ -90,10 +90,10 @@ fn split(explanation: &Explanation, cases: &Cases) -> String {
 /// Which coils sound and how they are joined.
 fn sound(explanation: &Explanation, state: &StateTold, at: usize) -> String {
     match state.output.in_possibility(at) {
-        Some(Output::Shorted) => return "tip and sleeve are one: nothing is heard".to_owned(),
-        Some(Output::Open) => return "nothing joins tip to sleeve: nothing is heard".to_owned(),
-        Some(Output::Silent) | None => return "no coil reaches the jack".to_owned(),
-        Some(Output::Live) => {}
+        Some(JackOutput::Shorted) => return "tip and sleeve are one: nothing is heard".to_owned(),
+        Some(JackOutput::Open) => return "nothing joins tip to sleeve: nothing is heard".to_owned(),
+        Some(JackOutput::Silent) | None => return "no coil reaches the jack".to_owned(),
+        Some(JackOutput::Live) => {}
     }
     let word = |coil: usize| state.coils[coil].in_possibility(at).map(|fact| fact.word);
     let those = |wanted: CoilWord| -> Vec<usize> {

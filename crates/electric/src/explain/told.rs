@@ -1,0 +1,226 @@
+//! All that is told of a network: what may be the case, every state, what to look at next, and what is taken for granted.
+
+use asfound_measure::{Farads, Henries, Hertz};
+
+use super::facts::{JackOhms, StateTold};
+use crate::state::Load;
+
+/// What is told about a network.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Explanation {
+    /// Names of the coils; facts name a coil by its index here.
+    pub coils: Vec<String>,
+    /// Names of the pots; facts name a pot by its index here.
+    pub pots: Vec<String>,
+    /// The switches; a state names their positions.
+    pub switches: Vec<SwitchNamed>,
+    /// Everything that may be the case with what is not known; weights add up to 1. One, where all is known.
+    pub possibilities: Vec<Possibility>,
+    /// Every combination of switch positions, the last switch turning fastest.
+    pub states: Vec<StateTold>,
+    /// States in which the same is to be told, told once; in the order of their first state.
+    pub groups: Vec<Group>,
+    /// What to look at next, the most telling first; empty where nothing would be decided.
+    pub next: Vec<NextLook>,
+    /// Parts that do nothing in any state.
+    pub dead_parts: Vec<DeadPart>,
+    /// What a person should know before acting.
+    pub warnings: Vec<Warning>,
+    /// What this explanation takes for granted or leaves out.
+    pub limits: Vec<Limit>,
+    /// The frequencies of every [`Curve`].
+    pub frequencies: Vec<Hertz>,
+}
+
+/// A switch and its positions.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SwitchNamed {
+    /// Its name.
+    pub name: String,
+    /// Names of its positions in their order.
+    pub positions: Vec<String>,
+}
+
+/// One way in which all that is unknown may turn out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Possibility {
+    /// Where each cut lead goes, in the order of the unknown joins.
+    pub choices: Vec<Choice>,
+    /// The signs of each coil, in the order of the coils.
+    pub signs: Vec<CoilSigns>,
+    /// How likely, 0 to 1.
+    pub weight: f64,
+}
+
+/// Where one cut lead goes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Choice {
+    /// The end that is there, as `choke.b`.
+    pub stub: String,
+    /// Where it goes, as `rotary.3`; `None` for nowhere.
+    pub goes_to: Option<String>,
+}
+
+/// The signs of a coil in one possibility.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct CoilSigns {
+    /// Clockwise, seen from the string side, from ground to hot.
+    pub clockwise: bool,
+    /// North at the strings.
+    pub north: bool,
+}
+
+/// States in which the same is to be told.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Group {
+    /// The states: indexes into [`Explanation::states`], rising. The first speaks for all.
+    pub states: Vec<usize>,
+}
+
+/// Something to look at, and what it would decide.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NextLook {
+    /// What to look at.
+    pub what: Look,
+    /// Expected information about what the circuit does, in bits.
+    pub bits: f64,
+    /// The answers it may give, the likeliest first.
+    pub answers: Vec<Answer>,
+    /// States that may be certain afterwards though they depend now: indexes into [`Explanation::states`].
+    pub settles: Vec<usize>,
+}
+
+/// Something that can be looked at.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Look {
+    /// Where a cut lead goes, as `choke.b`.
+    Stub {
+        /// The end that is there.
+        stub: String,
+    },
+    /// The winding sense of a coil.
+    Winding {
+        /// The coil.
+        coil: usize,
+    },
+    /// The pole of a coil at the strings, with a compass.
+    Pole {
+        /// The coil.
+        coil: usize,
+    },
+    /// The ohms at the jack in one state, cable out.
+    JackReading {
+        /// The state: an index into [`Explanation::states`].
+        state: usize,
+    },
+}
+
+/// One answer that a look may give.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answer {
+    /// What is found.
+    pub found: Finding,
+    /// How likely, 0 to 1.
+    pub weight: f64,
+}
+
+/// What a look may find.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Finding {
+    /// The lead goes here; `None` for nowhere.
+    GoesTo(Option<String>),
+    /// Clockwise or not.
+    Clockwise(bool),
+    /// North or not.
+    North(bool),
+    /// The meter reads this.
+    Reads(JackOhms),
+}
+
+/// A part that does nothing in any state.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DeadPart {
+    /// Its name.
+    pub part: String,
+    /// Whether that holds in every possibility, or only in these.
+    pub possibilities: DeadIn,
+}
+
+/// In which possibilities a part is dead.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum DeadIn {
+    /// In all.
+    All,
+    /// In these only: indexes into [`Explanation::possibilities`].
+    Some(Vec<usize>),
+}
+
+/// What a person should know before acting.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum Warning {
+    /// A piece of metal that a hand or string can touch is live in some state and possibility.
+    MetalLive {
+        /// The metal.
+        metal: String,
+        /// The states.
+        states: Vec<usize>,
+    },
+    /// No coil: there is nothing to hear.
+    NoCoil,
+    /// A coil that is heard in no state and no possibility.
+    CoilNeverHeard {
+        /// The coil.
+        coil: usize,
+    },
+}
+
+/// What an explanation takes for granted or leaves out.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum Limit {
+    /// Possibilities are weighed alike, because nothing says otherwise.
+    EqualWeights,
+    /// A coil's inductance was not given.
+    InductanceAssumed {
+        /// The coil.
+        coil: usize,
+        /// The value taken.
+        assumed: Henries,
+    },
+    /// A coil's winding capacitance was not given.
+    CapacitanceAssumed {
+        /// The coil.
+        coil: usize,
+        /// The value taken.
+        assumed: Farads,
+    },
+    /// Cable and input at the jack.
+    LoadAssumed {
+        /// What is taken to hang on the jack.
+        load: Load,
+    },
+    /// The middle of a knob is half of its ohms; where that lies on the turn depends on its taper.
+    MiddleIsHalfOfOhms,
+    /// The coils are taken not to feel each other's fields.
+    CoilsNotCoupled,
+    /// Only some of the states are told: the first ones.
+    StatesLeftOut {
+        /// How many are told.
+        told: usize,
+        /// How many there are.
+        of: u64,
+    },
+    /// Only some of the wirings are gone through: the first in the order of the trace.
+    PossibilitiesLeftOut {
+        /// How many wirings are gone through.
+        told: usize,
+        /// How many there are.
+        of: u64,
+    },
+    /// More signs are unknown than can be gone through; these coils are taken as clockwise and north.
+    SignsLeftOut {
+        /// The coils.
+        coils: Vec<usize>,
+    },
+}

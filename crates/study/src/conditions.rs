@@ -35,6 +35,8 @@ pub enum Condition {
     },
     /// Both are so.
     Both(Box<Condition>, Box<Condition>),
+    /// This is not so.
+    Unless(Box<Condition>),
     /// No plain condition picks it out.
     Other,
 }
@@ -45,26 +47,38 @@ struct Facet {
     tell: Box<dyn Fn(&[u8]) -> Condition>,
 }
 
-/// The plainest condition that holds in these possibilities and in no other: one fact, else two together.
-pub fn when(explanation: &Explanation, possibilities: &[usize]) -> Condition {
+/// The plainest condition that tells these possibilities from the others of `among`: one fact, else two together, else
+/// that something plain is not so.
+pub fn when(explanation: &Explanation, possibilities: &[usize], among: &[usize]) -> Condition {
     let facets = facets(explanation);
-    let all = explanation.possibilities.len();
+    if let Some(condition) = plain(&facets, possibilities, among) {
+        return condition;
+    }
+    let others: Vec<usize> = among.iter().copied().filter(|at| possibilities.binary_search(at).is_err()).collect();
+    match plain(&facets, &others, among) {
+        Some(condition) if !others.is_empty() => Condition::Unless(Box::new(condition)),
+        _ => Condition::Other,
+    }
+}
+
+fn plain(facets: &[Facet], possibilities: &[usize], among: &[usize]) -> Option<Condition> {
     let inside = |at: usize| possibilities.binary_search(&at).is_ok();
     let values: Vec<Vec<u8>> = facets.iter().map(|facet| values_inside(facet, possibilities)).collect();
     for (facet, values) in facets.iter().zip(&values) {
-        if (0..all).all(|at| values.contains(&facet.answers[at]) == inside(at)) {
-            return (facet.tell)(values);
+        if among.iter().all(|&at| values.contains(&facet.answers[at]) == inside(at)) {
+            return Some((facet.tell)(values));
         }
     }
     for (i, first) in facets.iter().enumerate() {
         for (j, second) in facets.iter().enumerate().skip(i + 1) {
             let both = |at: usize| values[i].contains(&first.answers[at]) && values[j].contains(&second.answers[at]);
-            if (0..all).all(|at| both(at) == inside(at)) {
-                return Condition::Both(Box::new((first.tell)(&values[i])), Box::new((second.tell)(&values[j])));
+            if among.iter().all(|&at| both(at) == inside(at)) {
+                let (first, second) = ((first.tell)(&values[i]), (second.tell)(&values[j]));
+                return Some(Condition::Both(Box::new(first), Box::new(second)));
             }
         }
     }
-    Condition::Other
+    None
 }
 
 fn values_inside(facet: &Facet, possibilities: &[usize]) -> Vec<u8> {

@@ -136,12 +136,13 @@ pub fn response(
         let points = explanation.frequencies.iter().copied().zip(levels.levels.iter().copied());
         Curve::new(name(condition), points)
     };
+    let all: Vec<usize> = (0..explanation.possibilities.len()).collect();
     let curves: Vec<Curve> = match &told.curve {
         Agreed::Certain(levels) => vec![drawn(levels, None)],
         Agreed::Depends(cases) => cases
             .iter()
             .take(4)
-            .map(|Case { fact, possibilities, .. }| drawn(fact, Some(&when(explanation, possibilities))))
+            .map(|Case { fact, possibilities, .. }| drawn(fact, Some(&when(explanation, possibilities, &all))))
             .collect(),
     };
     // A curve at the floor throughout is silence, and a plot of silence says nothing.

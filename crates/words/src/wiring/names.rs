@@ -74,9 +74,13 @@ fn one_state(explanation: &Explanation, state: usize) -> String {
     pieces.join(" with ")
 }
 
-/// `if choke.b went to rotary.3`.
+/// `if choke.b went to rotary.3`, `unless choke.b went to nothing`.
 pub(super) fn condition(condition: &Condition) -> String {
-    format!("if {}", bare_condition(condition))
+    match condition {
+        Condition::Unless(other) => format!("unless {}", bare_condition(other)),
+        Condition::Other => "in some of the ways that are open".to_owned(),
+        plain => format!("if {}", bare_condition(plain)),
+    }
 }
 
 fn bare_condition(condition: &Condition) -> String {
@@ -84,7 +88,7 @@ fn bare_condition(condition: &Condition) -> String {
         Condition::Stub { stub, goes_to } => {
             let ends: Vec<String> =
                 goes_to.iter().map(|end| end.clone().unwrap_or_else(|| "nothing".to_owned())).collect();
-            format!("{stub} went to {}", or(&ends))
+            if ends == ["nothing"] { format!("{stub} went nowhere") } else { format!("{stub} went to {}", or(&ends)) }
         }
         Condition::Winding { coil, clockwise } => {
             format!("{coil} is wound {}", if *clockwise { "clockwise" } else { "anticlockwise" })
@@ -96,6 +100,7 @@ fn bare_condition(condition: &Condition) -> String {
             format!("{a} and {b} are wound {}", if *same { "the same way" } else { "opposite ways" })
         }
         Condition::Both(first, second) => format!("{} and {}", bare_condition(first), bare_condition(second)),
-        Condition::Other => "the unknown leads and coils fall out one way of several".to_owned(),
+        Condition::Unless(other) => format!("it is not so that {}", bare_condition(other)),
+        Condition::Other => "one of several things is so".to_owned(),
     }
 }

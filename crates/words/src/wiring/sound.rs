@@ -12,6 +12,9 @@ use crate::lists::{and, capital};
 /// three decibels a change of tone is easily missed without a direct comparison.
 const COLOUR_TOLD_FROM: f64 = 3.0;
 
+/// A part without which this many decibels are missing carries all of the sound.
+const ALL_THROUGH: f64 = 40.0;
+
 /// A state in words.
 pub(super) struct Said {
     pub(super) sentence: String,
@@ -38,7 +41,7 @@ pub(super) fn tell(explanation: &Explanation, state: &StateTold, place: &str) ->
         several => {
             let told: Vec<String> = several
                 .iter()
-                .map(|(phrase, at)| format!("{phrase} {}", names::condition(&when(explanation, at))))
+                .map(|(phrase, at)| format!("{phrase} {}", names::condition(&when(explanation, at, &all(explanation)))))
                 .collect();
             let opening = if place.is_empty() { "What is heard depends:".to_owned() } else { format!("{}:", capital(place)) };
             format!("{opening} {}.", told.join("; "))
@@ -74,17 +77,36 @@ fn weight(explanation: &Explanation, possibilities: &[usize]) -> f64 {
     possibilities.iter().map(|&at| explanation.possibilities[at].weight).sum()
 }
 
-/// Cases with their conditions, each a short sentence.
+/// Every possibility.
+fn all(explanation: &Explanation) -> Vec<usize> {
+    (0..explanation.possibilities.len()).collect()
+}
+
+/// Cases with their conditions. Cases with nothing to say are left out, and the conditions then tell the others apart
+/// among themselves. Of two, the second is what is left.
 fn split(explanation: &Explanation, cases: &Cases) -> String {
-    let told: Vec<String> = cases
-        .iter()
-        .filter(|(phrase, _)| !phrase.is_empty())
-        .map(|(phrase, at)| {
-            let phrase = phrase.trim_start_matches([',', ';', ' ']).trim_end_matches('.');
-            format!("{} {}.", capital(phrase), names::condition(&when(explanation, at)))
-        })
-        .collect();
-    told.join(" ")
+    let said: Vec<&(String, Vec<usize>)> = cases.iter().filter(|(phrase, _)| !phrase.is_empty()).collect();
+    let mut among: Vec<usize> = said.iter().flat_map(|(_, at)| at.iter().copied()).collect();
+    among.sort_unstable();
+    let plain = |phrase: &str| phrase.trim_start_matches([',', ';', ':', ' ']).trim_end_matches('.').to_owned();
+    match said.as_slice() {
+        [(only, _)] => format!("{}.", capital(&plain(only))),
+        [(first, at), (second, _)] => {
+            let condition = names::condition(&when(explanation, at, &among));
+            format!("{} {condition}, else {}.", capital(&plain(first)), lower(&plain(second)))
+        }
+        several => several
+            .iter()
+            .map(|(phrase, at)| format!("{} {}.", capital(&plain(phrase)), names::condition(&when(explanation, at, &among))))
+            .collect::<Vec<_>>()
+            .join(" "),
+    }
+}
+
+/// The first letter made small.
+fn lower(text: &str) -> String {
+    let mut signs = text.chars();
+    signs.next().map_or_else(String::new, |first| first.to_lowercase().collect::<String>() + signs.as_str())
 }
 
 /// Which coils sound and how they are joined.
@@ -209,6 +231,10 @@ fn colour(explanation: &Explanation, state: &StateTold) -> String {
             })
             .collect();
         let Some(&(first, band)) = effects.first() else { continue };
+        if effects.iter().all(|(effect, _)| *effect > ALL_THROUGH) {
+            told.push((f64::INFINITY, format!("all of it goes through the {}", colouring.part)));
+            continue;
+        }
         let certain = effects.iter().all(|(effect, other)| *other == band && (effect - first).abs() < 1.0);
         if certain && first.abs() >= COLOUR_TOLD_FROM {
             let way = if first < 0.0 { "takes" } else { "adds" };

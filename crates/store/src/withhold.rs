@@ -83,8 +83,11 @@ impl Store {
             }
             Ok(taken_out)
         })?;
-        self.clear_traces(&writer)?;
-        Ok(taken_out)
+        match self.clear_traces(&writer) {
+            // Somebody reads at this moment. Nobody is kept from working for it: the log is emptied another time.
+            Err(StoreError::Busy { .. }) => Ok(taken_out),
+            cleared => cleared.map(|()| taken_out),
+        }
     }
 
     /// After a withholding is committed: files, the list, the log. The writer is held, so that no entry can begin to

@@ -63,6 +63,11 @@ impl Store {
         vault.lay_out()?;
         vault.keep(&folder.join(READ_ME), READ_ME_TEXT.as_bytes(), Access::Usual)?;
         make_ledger(folder, &*disk)?;
+        if let Some(above) = fs::canonicalize(folder).ok().as_deref().and_then(Path::parent) {
+            // The new folder's own name. The folder above may be one that this person cannot read, and then the system
+            // is left to write it in its own time.
+            let _ = disk.sync_folder(above);
+        }
         Store::assemble(vault, lock)
     }
 

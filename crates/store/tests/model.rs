@@ -69,7 +69,7 @@ impl Model {
         self.chains.values().flatten().any(names)
     }
 
-    fn withhold(&mut self, chain: &'static str, at: usize) {
+    fn withhold(&mut self, at: usize, chain: &'static str) {
         let Some(entry) = self.chains.get_mut(chain).map(|entries| &mut entries[at]) else { return };
         let text = entry.content_text().unwrap_or_default().to_owned();
         *entry = entry.without_content();
@@ -151,7 +151,7 @@ impl World {
                 let done = self.store().withhold(&of, withheld(&of), chain, None).unwrap();
                 assert!(done.unfinished.is_none());
                 self.model.chains.entry(chain).or_default().push(done.appended.entry);
-                self.model.withhold(chain, at);
+                self.model.withhold(at, chain);
             }
             Step::CloseAndOpen => {
                 self.store = None;

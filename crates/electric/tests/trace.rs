@@ -154,7 +154,10 @@ fn every_fault_a_hand_can_make_is_told() {
         ("metal strings\njoin strings strings metered\n", "stands twice"),
         ("metal strings\nmetal plate\njoin strings plate metered 47n\n", "a join takes ohms"),
         ("metal strings\nmetal plate\njoin strings plate heard\n", "metered, seen, matched, unknown"),
-        ("coil neck 7k2\njack jack\njoin neck jack.tip metered\n", "it has neck.hot, neck.ground"),
+        (
+            "coil neck 7k2\njack jack\njoin neck jack.tip metered\n",
+            "which terminal of `neck`? It has neck.hot, neck.ground",
+        ),
         ("jack jack\u{0}\n", "this is not text"),
     ] {
         let faults = faults(text).to_string();
@@ -175,6 +178,22 @@ fn twenty_faults_are_told_and_the_rest_counted() {
     let faults = faults(&"coli neck 7k2\n".repeat(25));
     assert_eq!((faults.told.len(), faults.more), (20, 5));
     assert!(faults.to_string().ends_with("and 5 more"));
+}
+
+#[test]
+fn faults_stand_in_the_order_of_the_lines() {
+    let faults =
+        faults("jack jack\njoin jack.tip jakc.tip metered\ncoli neck 7k2\njoin jack.tip nek.hot metered\n");
+    let lines: Vec<usize> = faults.told.iter().map(|fault| fault.line).collect();
+    assert_eq!(lines, [2, 3, 4]);
+}
+
+#[test]
+fn thousands_of_wrong_joins_are_told_at_once() {
+    let parts: String = (0..5000).map(|at| format!("metal m{at}\n")).collect();
+    let joins: String = (0..4999).map(|at| format!("join n{at} m{at} metered\n")).collect();
+    let faults = faults(&(parts + &joins));
+    assert_eq!((faults.told.len(), faults.more), (20, 4979));
 }
 
 #[test]

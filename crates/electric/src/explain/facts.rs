@@ -29,7 +29,7 @@ pub struct PerBand<T> {
 /// What is told of one combination of switch positions, knobs at their open ends (see [`KnobFact::open_end`]).
 #[derive(Debug, Clone, PartialEq)]
 pub struct StateTold {
-    /// The position of each switch: an index into [`SwitchNamed::positions`].
+    /// The position of each switch: an index into [`super::SwitchNamed::positions`].
     pub positions: Vec<usize>,
     /// What the jack gives.
     pub output: Agreed<JackOutput>,
@@ -293,7 +293,7 @@ pub enum JackOhms {
     Open,
 }
 
-/// Level at the jack over [`Explanation::frequencies`].
+/// Level at the jack over [`super::Explanation::frequencies`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct Curve {
     /// The sum of the coils that move with the string, each of 1 V, against 1 V.

@@ -28,7 +28,7 @@ pub struct Explanation {
     pub warnings: Vec<Warning>,
     /// What this explanation takes for granted or leaves out.
     pub limits: Vec<Limit>,
-    /// The frequencies of every [`Curve`].
+    /// The frequencies of every [`super::Curve`].
     pub frequencies: Vec<Hertz>,
 }
 

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::plan_named;
-use super::fault::{Fault, Gathered, nearest};
+use super::fault::{FAULTS_TOLD, Fault, Gathered, nearest};
 use super::parse::OPENING_WORDS;
 use super::question::column_of;
 use super::statement::{End, JoinLine, Place, Statement};
@@ -29,12 +29,14 @@ pub(super) fn lines(lines: &[TraceLine], unread: &[usize], faults: &mut Gathered
     }
     let mut found = Vec::new();
     declare(lines, unread, &mut parts, &mut excused, &mut found);
+    let declared = found.len();
     for (index, line) in lines.iter().enumerate() {
         if let Some(Statement::Join(join)) = &line.statement {
-            ends(index + 1, &line.text, join, &parts, &excused, &mut found);
+            // Only the first faults are told, so only they need the nearest name, which costs the most.
+            let told = found.len() - declared < FAULTS_TOLD;
+            ends(index + 1, &line.text, join, &parts, &excused, told, &mut found);
         }
     }
-    found.sort_by_key(|(line, column, _)| (*line, *column));
     for (line, column, fault) in found {
         faults.at(line, column, fault);
     }
@@ -230,45 +232,38 @@ fn ends(
     join: &JoinLine,
     parts: &BTreeMap<String, Part>,
     excused: &BTreeSet<String>,
+    told: bool,
     found: &mut Found,
 ) {
     let places = std::iter::once(&join.from).chain(join.to.iter().filter_map(|end| match end {
         End::At(place) => Some(place),
         End::Nothing => None,
     }));
-    for place in places {
-        if let Some(fault) = place_fault(place, parts, excused) {
+    for place in places.filter(|place| !excused.contains(&key(&place.part))) {
+        if let Some(fault) = place_fault(place, parts, told) {
             found.push((line, column_of(text, &place.to_string()), fault));
         }
     }
 }
 
-fn place_fault(place: &Place, parts: &BTreeMap<String, Part>, excused: &BTreeSet<String>) -> Option<Fault> {
-    if excused.contains(&key(&place.part)) {
-        return None;
-    }
+fn place_fault(place: &Place, parts: &BTreeMap<String, Part>, told: bool) -> Option<Fault> {
     let Some(part) = parts.get(&key(&place.part)) else {
-        return Some(Fault::NoSuchPart {
-            read: place.part.clone(),
-            nearest: nearest(&place.part, parts.values().map(|part| part.name.as_str())),
-        });
+        let near = || nearest(&place.part, parts.values().map(|part| part.name.as_str()));
+        return Some(Fault::NoSuchPart { read: place.part.clone(), nearest: told.then(near).flatten() });
     };
-    let right = match &place.terminal {
-        Some(terminal) => has(&part.terminals, terminal),
-        None => part.terminals == ["case"],
-    };
-    if right {
-        return None;
-    }
     let written = |terminal: &String| format!("{}.{terminal}", part.name);
-    let near =
-        place.terminal.as_ref().and_then(|read| nearest(read, part.terminals.iter().map(String::as_str)));
-    Some(Fault::NoSuchTerminal {
-        part: part.name.clone(),
-        read: place.terminal.clone().unwrap_or_else(|| "terminal without a name".to_owned()),
-        nearest: near.as_ref().map(written),
-        terminals: part.terminals.iter().map(written).collect(),
-    })
+    let terminals = || part.terminals.iter().map(written).collect();
+    match &place.terminal {
+        None if part.terminals == ["case"] => None,
+        None => Some(Fault::TerminalMissing { part: part.name.clone(), terminals: terminals() }),
+        Some(read) if has(&part.terminals, read) => None,
+        Some(read) => Some(Fault::NoSuchTerminal {
+            part: part.name.clone(),
+            read: read.clone(),
+            nearest: nearest(read, part.terminals.iter().map(String::as_str)).as_ref().map(written),
+            terminals: terminals(),
+        }),
+    }
 }
 
 /// Whether a name is among others; the case of letters does not count.

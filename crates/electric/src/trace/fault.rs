@@ -138,6 +138,14 @@ pub enum Fault {
         /// All terminals of the part, as they are written.
         terminals: Vec<String>,
     },
+    /// A part is named without one of its terminals.
+    #[error("which terminal of `{part}`? It has {}", list_owned(.terminals))]
+    TerminalMissing {
+        /// The part.
+        part: String,
+        /// All terminals of the part, as they are written.
+        terminals: Vec<String>,
+    },
     /// A join does not say how it is known.
     #[error("how is this join known? End the line with `metered`, `seen`, `matched` or `unknown`")]
     HowMissing,
@@ -235,18 +243,13 @@ impl std::error::Error for TraceFaults {}
 /// Gathers faults while a text is read.
 #[derive(Debug, Default)]
 pub(super) struct Gathered {
-    told: Vec<TraceFault>,
-    more: usize,
+    all: Vec<TraceFault>,
 }
 
 impl Gathered {
-    /// Keeps a fault, or counts it.
+    /// Keeps a fault.
     pub(super) fn push(&mut self, fault: TraceFault) {
-        if self.told.len() < FAULTS_TOLD {
-            self.told.push(fault);
-        } else {
-            self.more += 1;
-        }
+        self.all.push(fault);
     }
 
     /// Keeps a fault of a place.
@@ -256,12 +259,15 @@ impl Gathered {
 
     /// `value` where nothing was wrong.
     pub(super) fn answer<T>(self, value: T) -> Result<T, TraceFaults> {
-        if self.told.is_empty() { Ok(value) } else { Err(self.told()) }
+        if self.all.is_empty() { Ok(value) } else { Err(self.told()) }
     }
 
-    /// What was gathered.
-    pub(super) fn told(self) -> TraceFaults {
-        TraceFaults { told: self.told, more: self.more }
+    /// What was gathered, in the order of the lines.
+    pub(super) fn told(mut self) -> TraceFaults {
+        self.all.sort_by_key(|fault| (fault.line, fault.column));
+        let more = self.all.len().saturating_sub(FAULTS_TOLD);
+        self.all.truncate(FAULTS_TOLD);
+        TraceFaults { told: self.all, more }
     }
 }
 

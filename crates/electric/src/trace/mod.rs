@@ -100,7 +100,7 @@ impl TraceLine {
 
 /// A trace whose lines can all be read, and whose joins end at parts that are there.
 ///
-/// It prints as it was typed, to the letter.
+/// It prints as it was typed, to the letter; every line then ends with a line feed.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Trace {
     lines: Vec<TraceLine>,
@@ -115,6 +115,8 @@ impl Trace {
         let mut faults = Gathered::default();
         let mut lines = Vec::new();
         let mut unread = Vec::new();
+        // Some editors put a byte order mark before the first line.
+        let text = text.strip_prefix('\u{feff}').unwrap_or(text);
         for (index, text) in text.lines().enumerate() {
             if index == MOST_LINES {
                 faults.at(index + 1, 1, Fault::TooManyLines);

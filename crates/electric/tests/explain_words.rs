@@ -3,9 +3,10 @@
 #[path = "common/explained.rs"]
 mod explained;
 
+use asfound_electric::Unsolvable;
 use asfound_electric::explain::{
     Agreed, CoilWord, Conditions, DeadIn, DeadWhy, Explanation, HumWord, JackOhms, JackOutput, KnobEnd,
-    KnobWord, Limit, Look, MetalFact, PhaseWord, RelationWord, Warning, explain,
+    KnobWord, Limit, Look, MOST_UNKNOWNS, MetalFact, PhaseWord, RelationWord, Warning, explain,
 };
 use asfound_electric::trace::Trace;
 use asfound_measure::Hertz;
@@ -191,6 +192,40 @@ fn signs_that_nobody_saw_are_told_as_both_cases() {
     assert!((explanation.next[0].bits - 1.0).abs() < 1e-9);
     assert!(explanation.next[0].settles.is_empty());
     assert!(explanation.limits.contains(&Limit::EqualWeights));
+}
+
+#[test]
+fn where_no_sign_is_known_a_look_counts_as_half_of_a_comparison() {
+    let explanation = explained(&joined(
+        "coil neck 6k 2H4 100p\ncoil bridge 6k 2H4 100p",
+        &[
+            ("neck.hot", "jack.tip"),
+            ("bridge.hot", "jack.tip"),
+            ("neck.ground", "jack.sleeve"),
+            ("bridge.ground", "jack.sleeve"),
+        ],
+    ));
+    assert_eq!(explanation.possibilities.len(), 16);
+    // Hum hangs on the two windings, phase on windings and poles: two bits in all, one from each comparison.
+    assert_eq!(explanation.next.len(), 4);
+    assert!(explanation.next.iter().all(|look| (look.bits - 1.0).abs() < 1e-9), "{:?}", explanation.next);
+}
+
+#[test]
+fn a_network_larger_than_can_be_explained_is_refused() {
+    let rungs = 120;
+    let parts: String = (0..rungs).map(|at| format!("resistor r{at} 1k\nresistor s{at} 1M\n")).collect();
+    let joins: String = (0..rungs)
+        .map(|at| {
+            let next = if at + 1 < rungs { format!("r{}.a", at + 1) } else { "jack.tip".to_owned() };
+            format!("join r{at}.b {next} metered\njoin s{at}.a r{at}.b metered\njoin s{at}.b jack.sleeve metered\n")
+        })
+        .collect();
+    let text =
+        joined(&format!("{ONE_COIL}\n{parts}"), &[("bridge.hot", "r0.a"), ("bridge.ground", "jack.sleeve")]);
+    let circuit = Trace::read(&(text + &joins)).unwrap().circuit().unwrap();
+    let refused = explain(&circuit, &Conditions::default()).unwrap_err();
+    assert_eq!(refused, Unsolvable::TooLarge { nets: 121, most: MOST_UNKNOWNS });
 }
 
 /// Each row of the sign table for two equal coils: in phase where w·m·s agree, cancelling where w·s differ. The rule of

@@ -3,7 +3,7 @@
 use asfound_measure::{Decibels, Hertz};
 
 use super::facts::{Band, PerBand};
-use super::{LEVEL_FLOOR, SILENCED_BY, SILENT_BELOW};
+use super::{LEVEL_FLOOR, MOST_UNKNOWNS, SILENCED_BY, SILENT_BELOW};
 use crate::circuit::Circuit;
 use crate::complex::Complex;
 use crate::network::Unsolvable;
@@ -52,7 +52,10 @@ impl<'c> Bench<'c> {
     }
 
     /// Listens to a state that is made ready.
-    pub(super) fn listen_to(&self, prepared: &mut Prepared) -> Result<Heard, Unsolvable> {
+    fn listen_to(&self, prepared: &mut Prepared) -> Result<Heard, Unsolvable> {
+        if prepared.unknowns() > MOST_UNKNOWNS {
+            return Err(Unsolvable::TooLarge { nets: prepared.unknowns(), most: MOST_UNKNOWNS });
+        }
         let mut transfers = vec![[Complex::ZERO; 3 * PROBES]; self.coils];
         if prepared.output() == Output::Live {
             for (at, &frequency) in self.probes.iter().enumerate() {

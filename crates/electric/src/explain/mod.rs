@@ -141,6 +141,10 @@ pub const MOST_WIRINGS: usize = 64;
 /// States times possibilities that are gone through.
 pub const MOST_FACTS: usize = 65_536;
 
+/// Nets between tip and sleeve that are explained. The fullest control cavity has a few dozen; an explanation solves
+/// thousands of times, so the bound is lower than [`crate::MOST_NETS`].
+pub const MOST_UNKNOWNS: usize = 100;
+
 /// Looks that are offered.
 pub const MOST_LOOKS: usize = 12;
 

@@ -24,13 +24,24 @@ pub(super) fn looks(circuit: &Circuit, possible: &Possible, states: &[StateTold]
     for classes in &by_state {
         refine(&mut overall, classes);
     }
-    let mut looks: Vec<NextLook> = candidates(circuit, possible, states)
+    let candidates: Vec<Candidate> = candidates(circuit, possible, states)
         .into_iter()
         .map(|(what, findings)| {
             let answers = numbered(&findings);
             let bits = information(&overall, &answers, &possible.weights);
-            let told = weighed(&findings, &answers, &possible.weights);
-            NextLook { what, bits, answers: told, settles: settled(&by_state, &answers) }
+            Candidate { what, findings, answers, bits }
+        })
+        .collect();
+    let mut looks: Vec<NextLook> = candidates
+        .iter()
+        .map(|look| {
+            let (bits, answers) = with_another(look, &candidates, &overall, &possible.weights);
+            NextLook {
+                what: look.what.clone(),
+                bits,
+                answers: weighed(&look.findings, &look.answers, &possible.weights),
+                settles: settled(&by_state, &answers),
+            }
         })
         .filter(|look| look.bits > 1e-9)
         .collect();
@@ -43,6 +54,47 @@ pub(super) fn looks(circuit: &Circuit, possible: &Possible, states: &[StateTold]
     });
     looks.truncate(MOST_LOOKS);
     looks
+}
+
+/// A look, and what it would find in each possibility.
+struct Candidate {
+    what: Look,
+    findings: Vec<Finding>,
+    /// The findings numbered, equal ones with one number.
+    answers: Vec<usize>,
+    /// What it tells alone.
+    bits: f64,
+}
+
+/// What a look tells, and the answers that count for it: its own, or, for a sign, its own beside another coil's.
+///
+/// Only signs against each other decide phase and hum. Where no winding is known, one winding alone tells nothing, but
+/// it is the first half of a comparison; so it counts for what it adds to the best other one.
+fn with_another(
+    look: &Candidate,
+    all: &[Candidate],
+    classes: &[usize],
+    weights: &[f64],
+) -> (f64, Vec<usize>) {
+    let mut best = (look.bits, look.answers.clone());
+    for other in all.iter().filter(|other| compares(&look.what, &other.what)) {
+        let mut together = look.answers.clone();
+        refine(&mut together, &other.answers);
+        let gain = information(classes, &together, weights) - other.bits;
+        if gain > best.0 + 1e-9 {
+            best = (gain, together);
+        }
+    }
+    best
+}
+
+/// Whether two looks are at the same kind of sign of two coils.
+fn compares(a: &Look, b: &Look) -> bool {
+    match (a, b) {
+        (Look::Winding { coil: a }, Look::Winding { coil: b })
+        | (Look::Pole { coil: a }, Look::Pole { coil: b }) => a != b,
+        _ => false,
+    }
 }
 
 /// Every look with what it would find in each possibility.

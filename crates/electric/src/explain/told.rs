@@ -82,7 +82,8 @@ pub struct Group {
 pub struct NextLook {
     /// What to look at.
     pub what: Look,
-    /// Expected information about what the circuit does, in bits.
+    /// Expected information about what the circuit does, in bits. For a winding or a pole it is what this look adds
+    /// once another coil's is known too, where that is more: only signs against each other decide.
     pub bits: f64,
     /// The answers it may give, the likeliest first.
     pub answers: Vec<Answer>,

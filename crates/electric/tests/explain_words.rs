@@ -133,6 +133,44 @@ fn a_shorted_tone_pot_does_nothing_and_its_capacitor_colours() {
     assert_eq!(explanation.dead_parts.iter().map(|dead| dead.part.as_str()).collect::<Vec<_>>(), ["tone"]);
 }
 
+/// The two-pickup circuit of the 1950s and 1960s that never gives both: bridge, neck, and neck with a capacitor in place
+/// of the tone.
+#[test]
+fn a_selector_that_never_gives_both_is_told_as_it_is() {
+    let explanation = explained(&joined(
+        "coil neck 7k2 2H4 110p clockwise north\ncoil bridge 6k8 2H6 120p clockwise north\n\
+         switch selector\n  lugs out bridge neck tone preset\n  at 1: out-bridge out-tone\n\
+         at 2: out-neck out-tone\n  at 3: out-neck out-preset\n  between: unknown\n\
+         pot volume 250k audio\npot tone 250k audio\ncapacitor ct 47n\ncapacitor cp 100n",
+        &[
+            ("neck.hot", "selector.neck"),
+            ("bridge.hot", "selector.bridge"),
+            ("selector.out", "volume.3"),
+            ("selector.tone", "tone.3"),
+            ("selector.preset", "cp.a"),
+            ("tone.2", "ct.a"),
+            ("ct.b", "volume.1"),
+            ("cp.b", "volume.1"),
+            ("neck.ground", "volume.1"),
+            ("bridge.ground", "volume.1"),
+            ("volume.2", "jack.tip"),
+            ("volume.1", "jack.sleeve"),
+        ],
+    ));
+    assert!(explanation.states.iter().all(|state| state.pairs.is_empty()));
+    let dead = CoilWord::Dead(DeadWhy::EndLoose);
+    assert_eq!(coil_words(&explanation, 0), [dead, CoilWord::Sounds]);
+    assert_eq!(coil_words(&explanation, 1), [CoilWord::Sounds, dead]);
+    assert_eq!(coil_words(&explanation, 2), [CoilWord::Sounds, dead]);
+    let tone = |state| knob(&explanation, state, "tone").clone();
+    assert_eq!([tone(0), tone(1), tone(2)], [KnobWord::TrebleCut, KnobWord::TrebleCut, KnobWord::Nothing]);
+    let preset = explanation.states[2].colouring.iter().find(|it| it.part == "cp").unwrap();
+    let without = preset.without.certain().unwrap().unwrap();
+    assert!(without.high.0 > 20.0, "{without:?}");
+    assert!(explanation.states[..2].iter().all(|state| state.colouring.iter().all(|it| it.part != "cp")));
+    assert!(explanation.dead_parts.is_empty());
+}
+
 #[test]
 fn a_pot_as_a_bare_shunt_kills_only_at_its_end() {
     let explanation = explained(&joined(

@@ -266,7 +266,7 @@ pub enum MetalFact {
     Grounded,
     /// Nothing.
     Floating,
-    /// It carries signal.
+    /// It is joined to the sleeve, but only through parts, so that it carries signal.
     Live {
         /// Ohms from the metal to the sleeve by the meter; `None` where none.
         ohms_to_sleeve: Option<Ohms>,

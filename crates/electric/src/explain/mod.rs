@@ -11,13 +11,13 @@
 //!
 //! | word | experiment |
 //! | --- | --- |
-//! | dead | no path from tip to sleeve that visits no point twice runs through the part, knobs in the middle |
+//! | dead | no path from tip to sleeve that visits no point twice runs through the part, knobs half way, and nothing of it is heard |
 //! | silent, faint | the coil's level at the jack stays below [`SILENT_BELOW`] in every band; at least [`FAINT_BELOW`] under the loudest coil in every band |
 //! | series, parallel | the coil is taken out, or bridged, and the other falls by [`SILENCED_BY`] in every band or below [`SILENT_BELOW`] |
 //! | in phase | the angle between the two coils' contributions, string signs included, is within [`IN_PHASE_WITHIN`]; out of phase beyond [`OUT_OF_PHASE_BEYOND`] |
 //! | hum | size of the sum over the coils heard of winding sign × transfer, over the sum of the sizes, at [`HUM_FREQUENCY`] |
 //! | knob | the wiper at both ends and at half of the track's ohms |
-//! | live metal | a coil's voltage reaches it |
+//! | live metal | it is joined to the sleeve, but only through parts; then a grounded string is laid on it |
 //!
 //! A coil's string sign is winding × magnet × connection, its hum sign winding × connection: an outside field knows
 //! nothing of the magnet (US patent 2,896,491, 1959). The connection is in the transfer's own sign.
@@ -353,17 +353,16 @@ fn dead_parts(circuit: &Circuit, possible: &Possible, found: &[Vec<Rc<Found>>]) 
 
 fn warnings(states: &[StateTold], coils: usize) -> Vec<Warning> {
     let mut warnings = Vec::new();
-    let mut live: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
-    for (index, state) in states.iter().enumerate() {
-        for told in &state.metal {
-            if told.fact.facts().any(|fact| matches!(fact, MetalFact::Live { .. })) {
-                live.entry(&told.metal).or_default().push(index);
-            }
+    let metals = states.first().map_or(0, |state| state.metal.len());
+    for metal in 0..metals {
+        let is_live = |state: &StateTold| {
+            state.metal[metal].fact.facts().any(|fact| matches!(fact, MetalFact::Live { .. }))
+        };
+        let live: Vec<usize> = (0..states.len()).filter(|&index| is_live(&states[index])).collect();
+        if !live.is_empty() {
+            warnings.push(Warning::MetalLive { metal: states[0].metal[metal].metal.clone(), states: live });
         }
     }
-    warnings.extend(
-        live.into_iter().map(|(metal, states)| Warning::MetalLive { metal: metal.to_owned(), states }),
-    );
     if coils == 0 {
         warnings.push(Warning::NoCoil);
     }

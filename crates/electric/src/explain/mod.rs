@@ -78,10 +78,10 @@ use crate::trace::{Question, Trace};
 pub use agreed::{Agreed, Case};
 use experiment::{Found, experiment};
 pub use facts::*;
-pub use told::*;
 use listen::Bench;
 use possibilities::{Possible, possible};
 use tell::{Telling, groups};
+pub use told::*;
 
 /// A coil is faint where it is at least this far under the loudest coil in every band. Our convention: a tenth of the
 /// other's voltage is heard as colour, not as a second coil.

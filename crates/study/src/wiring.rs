@@ -1,7 +1,6 @@
 //! The inherited circuit: the job's trace read, its network explained.
 
 use asfound_electric::explain::{Agreed, Case, Conditions, Curve as Levels};
-use asfound_electric::trace::read_line;
 use asfound_measure::Decibels;
 use asfound_plot::{Curve, Plot};
 use asfound_record::Job;
@@ -11,7 +10,7 @@ use crate::conditions::{Condition, when};
 pub use asfound_electric::Unsolvable;
 pub use asfound_electric::explain::{self, DeadIn, Explanation, Group};
 pub use asfound_electric::trace::{
-    HowKnown, JoinLine, Question, Statement, Trace, TraceFault, TraceFaults, TraceQuestion,
+    HowKnown, JoinLine, Question, Statement, Trace, TraceFault, TraceFaults, TraceQuestion, read_line,
 };
 
 /// What can be said of the wiring.

@@ -2,8 +2,9 @@
 
 use asfound_study::record::{Amount1, Body, Item, Part1, Quantity1, Standing};
 use asfound_study::Job;
+use asfound_study::wiring::{Statement, how_known, read_line};
 
-use crate::lists::count;
+use crate::lists::{count, or};
 use crate::sheet::FoundLine;
 use crate::time::day_and_hour;
 
@@ -37,7 +38,7 @@ pub fn said(body: &Body, job: &Job) -> (String, String) {
             };
             (words, photograph_detail(body.width, body.taken.as_deref(), &body.name))
         }
-        Body::Trace(body) => (traced(&body.text), String::new()),
+        Body::Trace(body) => traced(&body.text),
         Body::Act(body) => {
             let who = body.part.as_ref().map_or_else(|| "whole piece".to_owned(), |part| part_name(job, part));
             let parked = body.parked.as_ref();
@@ -196,14 +197,32 @@ fn as_found_word(as_found: Option<bool>) -> String {
     }
 }
 
-/// A trace line in words: `join rotary.7 choke.a seen` is `rotary lug 7 — choke a, seen`.
-fn traced(text: &str) -> String {
-    let mut lines = text.lines().filter(|line| !line.trim().is_empty());
-    match (lines.next(), lines.count()) {
-        (Some(first), 0) => first.trim().to_owned(),
-        (Some(first), more) => format!("{} … and {}", first.trim(), count(more, "more line", "more lines")),
-        (None, _) => "an empty trace".to_owned(),
+/// A trace line in words: `join rotary.7 choke.a seen photo 31` is `rotary 7 — choke a`, seen photo 31.
+fn traced(text: &str) -> (String, String) {
+    let mut lines = text.lines().map(str::trim).filter(|line| !line.is_empty());
+    let (Some(first), more) = (lines.next(), lines.count()) else {
+        return ("an empty trace".to_owned(), String::new());
+    };
+    if more > 0 {
+        return (format!("{first} … and {}", count(more, "more line", "more lines")), String::new());
     }
+    let Ok(line) = read_line(first) else { return (first.to_owned(), String::new()) };
+    let comment = line.comment().unwrap_or_default();
+    let (words, how) = match &line.statement {
+        Some(Statement::Join(join)) => {
+            let ends: Vec<String> = join.to.iter().map(|end| spaced(&end.to_string())).collect();
+            (format!("{} — {}", spaced(&join.from.to_string()), or(&ends)), how_known(&join.how))
+        }
+        Some(statement) => (statement.to_string(), String::new()),
+        None => (first.to_owned(), String::new()),
+    };
+    let detail = if how.is_empty() || comment.is_empty() { format!("{how}{comment}") } else { format!("{how}; {comment}") };
+    (words, detail)
+}
+
+/// `rotary.a3` as it is said: `rotary a3`.
+fn spaced(place: &str) -> String {
+    place.replace('.', " ")
 }
 
 /// A sum with its currency, `12.50 GBP`.

@@ -95,9 +95,9 @@ pub fn explained_sheet(explained: &Explained) -> Sheet {
     sheet.means.extend(dead_parts(explanation));
     if let Some(first) = sheet.means.first_mut() {
         // The look that tells the most goes with the finding that needs it most: what the whole circuit does.
-        first.next = explanation.next.iter().take(1).map(|look| looks::step(explanation, look)).collect();
+        first.next = looks::steps(explanation).take(1).collect();
     }
-    sheet.next = explanation.next.iter().skip(1).take(4).map(|look| looks::step(explanation, look)).collect();
+    sheet.next = looks::steps(explanation).skip(1).take(4).collect();
     sheet
 }
 

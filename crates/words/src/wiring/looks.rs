@@ -7,8 +7,15 @@ use super::names;
 use crate::lists::or;
 use crate::sheet::Step;
 
+/// Looks as steps to take, the most telling first. A reading at the jack is not among them: a lead that was cut cannot
+/// be metered back to where it went.
+pub(super) fn steps(explanation: &Explanation) -> impl Iterator<Item = Step> + '_ {
+    let looks = explanation.next.iter().filter(|look| !matches!(look.what, Look::JackReading { .. }));
+    looks.map(|look| step(explanation, look))
+}
+
 /// A look as a step to take.
-pub(super) fn step(explanation: &Explanation, look: &NextLook) -> Step {
+fn step(explanation: &Explanation, look: &NextLook) -> Step {
     let (id, words, caution) = match &look.what {
         Look::Stub { stub } => {
             let ends: Vec<String> = look
@@ -31,7 +38,7 @@ pub(super) fn step(explanation: &Explanation, look: &NextLook) -> Step {
                 "Tap the {} with a steel blade and watch which way the meter kicks; with the pole known, the winding follows.",
                 names::coil(explanation, *coil)
             ),
-            "Unplug from any amplifier first.",
+            "",
         ),
         Look::Pole { coil } => (
             format!("pole {}", explanation.coils[*coil]),
@@ -44,7 +51,7 @@ pub(super) fn step(explanation: &Explanation, look: &NextLook) -> Step {
         Look::JackReading { state } => (
             format!("jack {state}"),
             format!("Read the ohms at the jack {}, all knobs full up.", names::positions(explanation, &[*state])),
-            "Unplug from any amplifier first.",
+            "",
         ),
     };
     Step { id, words, why: why(explanation, look), caution: caution.to_owned(), decision: String::new() }

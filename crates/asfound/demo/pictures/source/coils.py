@@ -118,7 +118,7 @@ def case_dust():
 
 def valve(s, at, height, radius, clear, hot):
     """A valve hanging from its socket."""
-    anode = surface("anode", (0.13, 0.13, 0.14), 0.45, 0.5, 0.3, 2, 0.05)
+    anode = surface("anode", (0.26, 0.26, 0.27), 0.5, 0.2, 0.3, 2, 0.05)
     g = group(at, (180, 0, rng.uniform(0, 90)))
     cylinder(radius * 1.25, 0.9, (0, 0, 0.2), s.phenolic, bevel=0.1, parent=g)
     cylinder(radius * 0.62, height * 0.55, (0, 0, height * 0.45), anode, bevel=0.1, parent=g)
@@ -149,12 +149,12 @@ def valve_amplifier():
     for x in (-20, 0, 20):
         p.screw(s, (0, 0, 0), group((x, -10.55, 5.6), (90, 0, 0)), 0.45, s.rust)
     speaker(s)
-    chassis = surface("chassis", (0.46, 0.45, 0.42), 0.34, 1, 0.15, 0.12, 0.05, 6)
+    chassis = surface("chassis", (0.46, 0.45, 0.42), 0.38, 1, 0.12, 0.02, 0.03, 6)
     box((42, 14, 0.3), (0, -1, 33.2), chassis, bevel=0.05)
     box((42, 0.3, 6.6), (0, -8, 36.5), chassis, bevel=0.05)
     for x, r in ((-17, 0.75), (-12.5, 0.75), (12, 1.1), (17.5, 0.6)):
         cylinder(r, 1.0, (x, -8.5, 36.6), s.black, (90, 0, 0), bevel=0.1)
-    clear, hot = glass("clear"), glass("hot wire", 9)
+    clear, hot = glass("clear"), glass("hot wire", 3)
     valve(s, (-16.5, -2.5, 33.0), 6.0, 1.1, clear, hot)
     valve(s, (-9.5, -2.5, 33.0), 8.2, 1.6, clear, hot)
     valve(s, (-1.5, -2.5, 33.0), 8.6, 1.65, clear, hot)
@@ -170,6 +170,7 @@ def valve_amplifier():
     crumbs(500, (44, 18), (0, 0, 2.85), s.dirt, 0.12)
     crumbs(300, (120, 60), (0, -20, 0.05), s.dirt, 0.1)
     surroundings(0.4)
+    lamp((-14, -40, 14), (-8, 0, 29), 8, 5200, (1, 0.95, 0.88))
     lamp((-50, -70, 90), (0, 0, 20), 34, 88000, (1, 0.93, 0.83))
     lamp((70, -70, 40), (0, 0, 20), 34, 26000, (0.85, 0.92, 1))
     camera((9, -86, 34), (0, 0, 20.6), 46, (0, -6, 24), 2.0, roll=0.7)

@@ -30,7 +30,7 @@ def bass(s, parent):
     plate([BODY], 4.2, (0, 0, 2.1), paint, bevel=0.5, parent=parent)
     end = across(-14.5)
     plate([[(-24, end), (NUT, 2.1), (NUT, -2.1), (-24, -end)]], 2.0, (0, 0, 3.7), maple, bevel=0.3, parent=parent, smooth=False)
-    tube([(-12, 0, 2.4), (8, 0, 2.6), (28, 0, 2.8), (33, 0, 3.0)], 1.75, maple, parent=parent)
+    tube([(-12, 0, 2.4), (8, 0, 2.6), (26, 0, 2.5), (31, 0, 2.3)], 1.75, maple, parent=parent)
     far = across(-21) + 0.02
     plate([[(-21, far), (NUT, 2.12), (NUT, -2.12), (-21, -far)]], 0.6, (0, 0, 4.95), dark, bevel=0.08, parent=parent, smooth=False)
     plate([HEAD], 1.5, (0, 0, 3.55), maple, bevel=0.12, parent=parent)
@@ -218,10 +218,12 @@ def lap_steel():
 def cracked_guard(s, g):
     """The guard in two pieces: a jagged crack with one edge standing up, a corner gone."""
     pearl = surface("pearl", (0.66, 0.60, 0.46), 0.22, 0, 0.28, 0.5, 0.03, 6, coat=0.4, dust=0.1)
-    crack = [(-17.2, 9.0), (-18.0, 7.6), (-17.3, 6.4), (-18.4, 5.2), (-18.0, 4.2)]
-    left = [(-18.4, 4.2)] + [(x - 0.16, y) for x, y in reversed(crack)] + [(-24, 9.2), (-31, 9.3), (-35.4, 6.5), (-36.3, 2.5), (-35.8, -5), (-33, -8.6), (-30, -9.3), (-22, -9.0),
-            (-18.2, -7.6), (-18.2, 3.6)]
-    right = [(x + 0.16, y) for x, y in crack] + [(-17.95, 2.5), (-17.9, -3.0), (-18.0, -6.8), (-15.2, -5.6), (-13.5, -4.2), (-13.4, 0), (-13.6, 4.2), (-14.5, 6.2)]
+    crack = [(-17.2, 9.0), (-18.0, 7.6), (-17.3, 6.4), (-18.4, 5.2), (-17.8, 4.0), (-18.6, 2.6), (-17.7, 1.1),
+             (-18.5, -0.8), (-17.8, -2.4), (-18.7, -4.2), (-18.1, -5.6), (-18.5, -7.4)]
+    left = ([(x - 0.13, y) for x, y in reversed(crack)]
+            + [(-24, 9.2), (-31, 9.3), (-35.4, 6.5), (-36.3, 2.5), (-35.8, -5), (-33, -8.6), (-30, -9.3), (-22, -9.0)])
+    right = ([(x + 0.13, y) for x, y in crack]
+             + [(-15.2, -5.8), (-13.5, -4.2), (-13.4, 0), (-13.6, 4.2), (-14.5, 6.2)])
     plate([left], 0.2, (0, 0, 3.72), pearl, bevel=0.04, parent=g, smooth=False)
     plate([right], 0.2, (-0.05, 0.1, 3.95), pearl, (0, -2.2 + 3.0, 0.8), bevel=0.04, parent=g, smooth=False)
     thin = surface("crack line", (0.10, 0.07, 0.04), 0.8)

@@ -5,7 +5,7 @@ mod explained;
 
 use asfound_electric::Unsolvable;
 use asfound_electric::explain::{
-    Agreed, CoilWord, Conditions, DeadIn, DeadWhy, Explanation, HumWord, JackOhms, JackOutput, KnobEnd,
+    Agreed, CoilSigns, CoilWord, Conditions, DeadIn, DeadWhy, Explanation, Finding, HumWord, JackOhms, JackOutput, KnobEnd,
     KnobWord, Limit, Look, MOST_UNKNOWNS, MetalFact, PhaseWord, RelationWord, Warning, explain,
 };
 use asfound_electric::trace::Trace;
@@ -224,12 +224,42 @@ fn signs_that_nobody_saw_are_told_as_both_cases() {
     assert_eq!(words, [HumWord::Adds, HumWord::Cancels]);
     // What hangs on no sign stays certain.
     assert_eq!(state.pairs[0].relation.certain().unwrap().as_ref().unwrap().word, RelationWord::Parallel);
-    // Winding decides the hum, and with the pole the phase: each look tells one bit of two.
+    // The tap decides the phase, the winding the hum, and the pole which goes with which: each tells one bit of two.
     let looks: Vec<&Look> = explanation.next.iter().map(|look| &look.what).collect();
-    assert_eq!(looks, [&Look::Winding { coil: 1 }, &Look::Pole { coil: 1 }]);
-    assert!((explanation.next[0].bits - 1.0).abs() < 1e-9);
-    assert!(explanation.next[0].settles.is_empty());
+    assert_eq!(looks, [&Look::Tap { coil: 1 }, &Look::Pole { coil: 1 }, &Look::Winding { coil: 1 }]);
+    assert!(explanation.next.iter().all(|look| (look.bits - 1.0).abs() < 1e-9));
+    assert!(explanation.next.iter().all(|look| look.settles.is_empty()));
     assert!(explanation.limits.contains(&Limit::EqualWeights));
+}
+
+/// The product rule (US patent 2,896,491): winding × magnet is the sign of the string, so a tap and a compass give the
+/// winding. With all but one sign known each look that is left tells the whole.
+#[test]
+fn a_tap_gives_winding_times_magnet() {
+    for (clockwise, north, up) in
+        [(true, true, true), (true, false, false), (false, true, false), (false, false, true)]
+    {
+        let signs = CoilSigns { clockwise, north };
+        assert_eq!(signs.string_positive(), up, "{signs:?}");
+        // Any two give the third, by the same product.
+        assert_eq!(CoilSigns { clockwise: up, north }.string_positive(), clockwise, "{signs:?}");
+        let pole = if north { "north" } else { "south" };
+        let explanation = explained(&joined(
+            &format!("coil neck 6k 2H4 100p clockwise north\ncoil bridge 6k 2H4 100p {pole}"),
+            &[
+                ("neck.hot", "jack.tip"),
+                ("bridge.hot", "jack.tip"),
+                ("neck.ground", "jack.sleeve"),
+                ("bridge.ground", "jack.sleeve"),
+            ],
+        ));
+        let [tap, winding] = explanation.next.as_slice() else { panic!("{:?}", explanation.next) };
+        assert_eq!((&tap.what, &winding.what), (&Look::Tap { coil: 1 }, &Look::Winding { coil: 1 }));
+        assert!((tap.bits - 1.0).abs() < 1e-9 && (winding.bits - 1.0).abs() < 1e-9);
+        assert_eq!((tap.settles.as_slice(), winding.settles.as_slice()), (&[0][..], &[0][..]));
+        let findings: Vec<&Finding> = tap.answers.iter().map(|answer| &answer.found).collect();
+        assert!(findings.contains(&&Finding::KicksUp(true)) && findings.contains(&&Finding::KicksUp(false)));
+    }
 }
 
 #[test]
@@ -244,8 +274,8 @@ fn where_no_sign_is_known_a_look_counts_as_half_of_a_comparison() {
         ],
     ));
     assert_eq!(explanation.possibilities.len(), 16);
-    // Hum hangs on the two windings, phase on windings and poles: two bits in all, one from each comparison.
-    assert_eq!(explanation.next.len(), 4);
+    // Hum hangs on the two windings, phase on the two taps: two bits in all, one from each comparison.
+    assert_eq!(explanation.next.len(), 6);
     assert!(explanation.next.iter().all(|look| (look.bits - 1.0).abs() < 1e-9), "{:?}", explanation.next);
 }
 

@@ -3,14 +3,16 @@
 //! Possibilities in which every fact is the same are one class. What a look tells is the mutual information between its
 //! answer and the class (C. E. Shannon, Bell System Technical Journal 27, 379, 1948): the entropy of the classes less
 //! what is expected to be left of it. A stub that changes nothing that can be heard or metered tells nothing.
+//!
+//! An unknown join is a lead that was cut, so nothing that is metered now can tell where it went: only the stub can.
 
 use std::collections::BTreeMap;
 
 use super::MOST_LOOKS;
 use super::agreed::{Agreed, Case};
-use super::facts::{JackOhms, StateTold};
+use super::facts::StateTold;
 use super::possibilities::{Possible, open_joins};
-use super::told::{Answer, Finding, Look, NextLook};
+use super::told::{Answer, CoilSigns, Finding, Look, NextLook};
 use crate::circuit::Circuit;
 
 /// Looks in the order of what they tell.
@@ -24,7 +26,7 @@ pub(super) fn looks(circuit: &Circuit, possible: &Possible, states: &[StateTold]
     for classes in &by_state {
         refine(&mut overall, classes);
     }
-    let candidates: Vec<Candidate> = candidates(circuit, possible, states)
+    let candidates: Vec<Candidate> = candidates(circuit, possible)
         .into_iter()
         .map(|(what, findings)| {
             let answers = numbered(&findings);
@@ -45,8 +47,8 @@ pub(super) fn looks(circuit: &Circuit, possible: &Possible, states: &[StateTold]
         })
         .filter(|look| look.bits > 1e-9)
         .collect();
-    // A reading at the jack needs nothing opened, so it comes before a look that tells as much.
-    let opened = |look: &NextLook| !matches!(look.what, Look::JackReading { .. });
+    // A blade and a compass need nothing opened, so they come before a look that tells as much.
+    let opened = |look: &NextLook| matches!(look.what, Look::Stub { .. } | Look::Winding { .. });
     looks.sort_by(|a, b| {
         // Rounded, so that looks that tell the same do not change places for a last digit.
         let rounded = |bits: f64| (bits * 1e6).round();
@@ -91,14 +93,15 @@ fn with_another(
 /// Whether two looks are at the same kind of sign of two coils.
 fn compares(a: &Look, b: &Look) -> bool {
     match (a, b) {
-        (Look::Winding { coil: a }, Look::Winding { coil: b })
+        (Look::Tap { coil: a }, Look::Tap { coil: b })
+        | (Look::Winding { coil: a }, Look::Winding { coil: b })
         | (Look::Pole { coil: a }, Look::Pole { coil: b }) => a != b,
         _ => false,
     }
 }
 
 /// Every look with what it would find in each possibility.
-fn candidates(circuit: &Circuit, possible: &Possible, states: &[StateTold]) -> Vec<(Look, Vec<Finding>)> {
+fn candidates(circuit: &Circuit, possible: &Possible) -> Vec<(Look, Vec<Finding>)> {
     let mut candidates = Vec::new();
     for (index, (_, stub, _)) in open_joins(circuit).enumerate() {
         let findings =
@@ -106,23 +109,17 @@ fn candidates(circuit: &Circuit, possible: &Possible, states: &[StateTold]) -> V
         candidates.push((Look::Stub { stub }, findings));
     }
     for (coil, (_, values)) in circuit.coils().enumerate() {
-        if values.winding.is_none() {
-            let findings =
-                possible.all.iter().map(|it| Finding::Clockwise(it.signs[coil].clockwise)).collect();
-            candidates.push((Look::Winding { coil }, findings));
+        let each = |finding: fn(CoilSigns) -> Finding| -> Vec<Finding> {
+            possible.all.iter().map(|it| finding(it.signs[coil])).collect()
+        };
+        if values.winding.is_none() || values.magnet.is_none() {
+            candidates.push((Look::Tap { coil }, each(|it| Finding::KicksUp(it.string_positive()))));
         }
         if values.magnet.is_none() {
-            let findings = possible.all.iter().map(|it| Finding::North(it.signs[coil].north)).collect();
-            candidates.push((Look::Pole { coil }, findings));
+            candidates.push((Look::Pole { coil }, each(|it| Finding::North(it.north))));
         }
-    }
-    for (state, told) in states.iter().enumerate() {
-        if let Agreed::Depends(cases) = &told.ohms {
-            let mut findings = vec![Finding::Reads(JackOhms::Open); possible.all.len()];
-            for case in cases {
-                case.possibilities.iter().for_each(|&at| findings[at] = Finding::Reads(case.fact));
-            }
-            candidates.push((Look::JackReading { state }, findings));
+        if values.winding.is_none() {
+            candidates.push((Look::Winding { coil }, each(|it| Finding::Clockwise(it.clockwise))));
         }
     }
     candidates

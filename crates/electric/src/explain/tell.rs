@@ -159,7 +159,7 @@ fn sign(positive: bool) -> f64 {
 
 /// Winding × magnet; the connection is in the transfer.
 fn string_sign(signs: &CoilSigns) -> f64 {
-    sign(signs.clockwise == signs.north)
+    sign(signs.string_positive())
 }
 
 /// Whether the strings of two coils add, whose string signs are alike or not.

@@ -2,7 +2,7 @@
 
 use asfound_measure::{Farads, Henries, Hertz};
 
-use super::facts::{JackOhms, StateTold};
+use super::facts::StateTold;
 use crate::state::Load;
 
 /// What is told about a network.
@@ -70,6 +70,17 @@ pub struct CoilSigns {
     pub north: bool,
 }
 
+impl CoilSigns {
+    /// Winding × magnet, the sign of what the string gives: positive where they agree (US patent 2,896,491, 1959).
+    ///
+    /// Steel that comes near raises the flux through the coil; the EMF opposes it (Lenz's law). With north at the
+    /// strings it therefore runs clockwise, seen from there, and in a clockwise winding from ground to hot: the hot end
+    /// goes positive. Turning either the winding or the magnet turns the sign, so any two of the three give the third.
+    pub fn string_positive(self) -> bool {
+        self.clockwise == self.north
+    }
+}
+
 /// States in which the same is to be told.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Group {
@@ -99,7 +110,13 @@ pub enum Look {
         /// The end that is there.
         stub: String,
     },
-    /// The winding sense of a coil.
+    /// A steel blade laid on a coil with a meter or scope across it: gives winding × magnet, the string sign. With the
+    /// pole known the winding follows, see [`CoilSigns::string_positive`].
+    Tap {
+        /// The coil.
+        coil: usize,
+    },
+    /// The winding sense of a coil, seen where its winding is open to view.
     Winding {
         /// The coil.
         coil: usize,
@@ -108,11 +125,6 @@ pub enum Look {
     Pole {
         /// The coil.
         coil: usize,
-    },
-    /// The ohms at the jack in one state, cable out.
-    JackReading {
-        /// The state: an index into [`Explanation::states`].
-        state: usize,
     },
 }
 
@@ -134,8 +146,8 @@ pub enum Finding {
     Clockwise(bool),
     /// North or not.
     North(bool),
-    /// The meter reads this.
-    Reads(JackOhms),
+    /// As the blade comes down, the hot end goes positive against the ground end, or negative.
+    KicksUp(bool),
 }
 
 /// A part that does nothing in any state.

@@ -1,17 +1,14 @@
 //! What to look at next, as steps.
 
-use asfound_study::wiring::explain::{Explanation, Finding, JackOhms, Look, NextLook};
-use asfound_measure::{Ohms, engineering};
+use asfound_study::wiring::explain::{Explanation, Finding, Look, NextLook};
 
 use super::names;
 use crate::lists::or;
 use crate::sheet::Step;
 
-/// Looks as steps to take, the most telling first. A reading at the jack is not among them: a lead that was cut cannot
-/// be metered back to where it went.
+/// Looks as steps to take, the most telling first.
 pub(super) fn steps(explanation: &Explanation) -> impl Iterator<Item = Step> + '_ {
-    let looks = explanation.next.iter().filter(|look| !matches!(look.what, Look::JackReading { .. }));
-    looks.map(|look| step(explanation, look))
+    explanation.next.iter().map(|look| step(explanation, look))
 }
 
 /// A look as a step to take.
@@ -32,13 +29,21 @@ fn step(explanation: &Explanation, look: &NextLook) -> Step {
                 "",
             )
         }
-        Look::Winding { coil } => (
-            format!("winding {}", explanation.coils[*coil]),
+        Look::Tap { coil } => (
+            format!("tap {}", explanation.coils[*coil]),
             format!(
-                "Tap the {} with a steel blade and watch which way the meter kicks; with the pole known, the winding follows.",
+                "Put a meter across the {}, red on its hot end, and tap it with a steel blade. A kick upward as the blade comes down is plus, downward minus: winding times magnet. With the pole by compass, the winding follows.",
                 names::coil(explanation, *coil)
             ),
             "",
+        ),
+        Look::Winding { coil } => (
+            format!("winding {}", explanation.coils[*coil]),
+            format!(
+                "Look which way the winding of the {} runs from its ground end, seen from the strings.",
+                names::coil(explanation, *coil)
+            ),
+            "Only where the winding is open to view: leave tape and cover on.",
         ),
         Look::Pole { coil } => (
             format!("pole {}", explanation.coils[*coil]),
@@ -47,11 +52,6 @@ fn step(explanation: &Explanation, look: &NextLook) -> Step {
                 names::coil(explanation, *coil)
             ),
             "Keep the compass clear of strong magnets, which can reverse it, and magnets away from pacemakers.",
-        ),
-        Look::JackReading { state } => (
-            format!("jack {state}"),
-            format!("Read the ohms at the jack {}, all knobs full up.", names::positions(explanation, &[*state])),
-            "",
         ),
     };
     Step { id, words, why: why(explanation, look), caution: caution.to_owned(), decision: String::new() }
@@ -62,15 +62,5 @@ fn why(explanation: &Explanation, look: &NextLook) -> String {
         [] => "It narrows down what the circuit does".to_owned(),
         states => format!("It can settle what is heard {}", names::positions(explanation, states)),
     };
-    let readings: Vec<String> = look
-        .answers
-        .iter()
-        .filter_map(|answer| match &answer.found {
-            Finding::Reads(JackOhms::Reads(ohms)) => Some(engineering(ohms.0, 3, Ohms::SYMBOL)),
-            Finding::Reads(JackOhms::Open) => Some("over range".to_owned()),
-            _ => None,
-        })
-        .collect();
-    let expected = if readings.is_empty() { String::new() } else { format!(" Expect {}.", or(&readings)) };
-    format!("{settles} (worth {:.1} bit of what is open).{expected}", look.bits)
+    format!("{settles} (worth {:.1} bit of what is open).", look.bits)
 }

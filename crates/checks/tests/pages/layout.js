@@ -10,13 +10,8 @@ const named = (element) => {
 const unseen = (element) => element.closest(".unseen, .skip, [aria-hidden=true] .unseen") !== null;
 const shown = (element) =>
   element.checkVisibility({ contentVisibilityAuto: true, visibilityProperty: true, opacityProperty: true }) && !unseen(element);
-// What scrolls by itself may be wider than the page.
-const scrolls = (element) => {
-  for (let at = element; at && at !== document.body; at = at.parentElement) {
-    if (["auto", "scroll"].includes(getComputedStyle(at).overflowX)) return at;
-  }
-  return null;
-};
+// A table may be wider than the page and scrolls by itself; nothing else does.
+const scrolls = (element) => element.closest(".table");
 
 // The page itself never scrolls sideways.
 const root = document.scrollingElement;
@@ -61,7 +56,7 @@ for (const element of document.querySelectorAll("body *")) {
   }
   if (element.matches("input[placeholder]")) {
     const pen = document.createElement("canvas").getContext("2d");
-    pen.font = style.font;
+    pen.font = getComputedStyle(element, "::placeholder").font;
     const room = element.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight);
     const needs = pen.measureText(element.placeholder).width;
     if (needs > room + 1) faults.push(`example cut off (${Math.ceil(needs)} px in ${Math.floor(room)}): ${named(element)}`);

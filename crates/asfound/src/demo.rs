@@ -70,12 +70,15 @@ fn play(workshop: &Workshop, scenario: &str, time: &Mutex<String>) -> Result<(),
         if text.is_empty() || text.starts_with('#') {
             continue;
         }
-        let fault = |why: &str| Failure::Broken(format!("The demo's scenario, line {}: {why}: {text}", at + 1));
+        let fault =
+            |why: &str| Failure::Broken(format!("The demo's scenario, line {}: {why}: {text}", at + 1));
         let (when, said) = text.split_once(' ').ok_or_else(|| fault("no words"))?;
         *time.lock().map_err(|_| fault("the clock stopped"))? = format!("{when}:00+00:00");
         match said.split_once(' ') {
             Some(("job", rest)) => number = open(workshop, rest)?,
-            Some(("photo", rest)) => photograph(workshop, &number, rest).map_err(|failure| fault(&failure.to_string()))?,
+            Some(("photo", rest)) => {
+                photograph(workshop, &number, rest).map_err(|failure| fault(&failure.to_string()))?
+            }
             Some(("trace", _)) => say_trace(workshop, &number, &fault)?,
             _ => say(workshop, &number, said, &format!("demo-{number}-{at}"), &fault)?,
         }

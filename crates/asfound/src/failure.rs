@@ -54,12 +54,16 @@ impl fmt::Display for Failure {
             Failure::Act(error) => error.fmt(f),
             Failure::File { what, error } => match error.kind() {
                 io::ErrorKind::NotFound => write!(f, "{what}: there is no such file. Look at the path."),
-                io::ErrorKind::PermissionDenied => write!(f, "{what}: no permission. Give yourself the right, or choose another place."),
+                io::ErrorKind::PermissionDenied => {
+                    write!(f, "{what}: no permission. Give yourself the right, or choose another place.")
+                }
                 io::ErrorKind::StorageFull => write!(f, "{what}: the disk is full. Make room and try again."),
                 io::ErrorKind::InvalidData => write!(f, "{what}: this is not text. Give a text file."),
                 _ => write!(f, "{what}: {error}."),
             },
-            Failure::NotTaken(sentence) | Failure::NotWhole(sentence) | Failure::Broken(sentence) => f.write_str(sentence),
+            Failure::NotTaken(sentence) | Failure::NotWhole(sentence) | Failure::Broken(sentence) => {
+                f.write_str(sentence)
+            }
         }
     }
 }

@@ -37,7 +37,9 @@ fn run(arguments: &Arguments) -> Result<(), Failure> {
         Command::Open { title } => commands::jobs::open(folder, &title.join(" ")),
         Command::Jobs { json } => commands::jobs::list(folder, *json),
         Command::Say { number, line } => commands::say::run(folder, number, &line.join(" ")),
-        Command::Photograph { number, files, part } => commands::say::photographs(folder, number, files, part.as_deref()),
+        Command::Photograph { number, files, part } => {
+            commands::say::photographs(folder, number, files, part.as_deref())
+        }
         Command::History { number, json } => commands::jobs::history(folder, number, *json),
         Command::Explain { trace, json } => commands::explain::run(trace, *json),
         Command::Dossier { number, out } => commands::dossier::run(folder, number, out.as_deref()),

@@ -52,7 +52,9 @@ fn finding(told: &Told, tables: bool) -> String {
         for shown in &told.tables {
             text.push_str(&table(shown));
         }
-        for (heading, lines) in [("Taken for granted", &told.assumptions), ("What would change it", &told.would_change)] {
+        for (heading, lines) in
+            [("Taken for granted", &told.assumptions), ("What would change it", &told.would_change)]
+        {
             if !lines.is_empty() {
                 text.push_str(&format!("  {heading}:\n"));
                 for line in lines {

@@ -106,7 +106,7 @@ fn stamp(today: &str, ident: &str) -> Stamp {
     Stamp {
         year: number(0..4).unwrap_or(1970),
         month: number(5..7).map_or(1, |month| month.clamp(1, 12) as u8),
-        day: number(8..10).map_or(1, |day| day.clamp(1, 28.max(day.min(31))) as u8),
+        day: number(8..10).map_or(1, |day| day.clamp(1, 31) as u8),
         ident: ident.to_owned(),
     }
 }
@@ -118,7 +118,9 @@ fn summary(job: &Job, readings: &Sheet, circuit: &Sheet) -> Vec<String> {
     let mut words = vec![match disturbed {
         0 => "This is what was found, before anything was changed.".to_owned(),
         1 => "This is what was found; one part has been worked on since, and the paper says how.".to_owned(),
-        several => format!("This is what was found; {several} parts have been worked on since, and the paper says how."),
+        several => format!(
+            "This is what was found; {several} parts have been worked on since, and the paper says how."
+        ),
     }];
     words.extend(job.piece.iter().map(|item| {
         let origin = item.body.origin.as_ref().map(|origin| format!(" {origin}")).unwrap_or_default();
@@ -134,7 +136,8 @@ fn summary(job: &Job, readings: &Sheet, circuit: &Sheet) -> Vec<String> {
         words.push(coils.join(" "));
     }
     words.extend(circuit.means.first().map(|told| format!("{} {}", told.sentence, told.sure)));
-    let unmeasured: Vec<&str> = known.iter().filter(|part| part.unmeasured).map(|part| part.name.as_str()).collect();
+    let unmeasured: Vec<&str> =
+        known.iter().filter(|part| part.unmeasured).map(|part| part.name.as_str()).collect();
     if !unmeasured.is_empty() {
         words.push(format!("Not measured: {}.", unmeasured.join(", ")));
     }
@@ -148,7 +151,8 @@ fn identity(job: &Job, workshop: &Job) -> Section {
     };
     if let Some(item) = &job.piece {
         let body = &item.body;
-        let owner = body.owner.as_ref().and_then(|id| workshop.persons.iter().find(|item| item.body.person == *id));
+        let owner =
+            body.owner.as_ref().and_then(|id| workshop.persons.iter().find(|item| item.body.person == *id));
         fact("Piece", Some(body.words.clone()));
         fact("Family", Some(body.family.clone()));
         fact("Maker, as told", body.maker.clone());
@@ -165,8 +169,13 @@ fn identity(job: &Job, workshop: &Job) -> Section {
 
 fn condition(job: &Job) -> Section {
     let mut blocks = Vec::new();
-    let whole: Vec<String> =
-        job.whole.as_found.iter().filter_map(|&at| job.observed.get(at)).map(|item| item.body.words.clone()).collect();
+    let whole: Vec<String> = job
+        .whole
+        .as_found
+        .iter()
+        .filter_map(|&at| job.observed.get(at))
+        .map(|item| item.body.words.clone())
+        .collect();
     if !whole.is_empty() {
         blocks.push(Block::Paragraph(sentences(&whole)));
     }
@@ -185,13 +194,20 @@ fn condition(job: &Job) -> Section {
     }
     Section {
         heading: "Condition as found".to_owned(),
-        intro: (!blocks.is_empty()).then(|| "What was seen before anything was done. What it may mean stands further on.".to_owned()),
+        intro: (!blocks.is_empty()).then(|| {
+            "What was seen before anything was done. What it may mean stands further on.".to_owned()
+        }),
         blocks,
     }
 }
 
 fn sentences(words: &[String]) -> String {
-    words.iter().map(|text| format!("{}. ", text.trim_end_matches('.'))).collect::<String>().trim_end().to_owned()
+    words
+        .iter()
+        .map(|text| format!("{}. ", text.trim_end_matches('.')))
+        .collect::<String>()
+        .trim_end()
+        .to_owned()
 }
 
 fn parts_section(sheet: &Sheet) -> Section {
@@ -232,7 +248,9 @@ fn readings_section(sheet: &Sheet) -> Section {
     for told in sheet.means.iter().filter(|told| told.id != "all") {
         blocks.extend(finding(told));
     }
-    blocks.extend(sheet.means.iter().filter(|told| told.id == "all").flat_map(|told| told.tables.iter().map(table)));
+    blocks.extend(
+        sheet.means.iter().filter(|told| told.id == "all").flat_map(|told| told.tables.iter().map(table)),
+    );
     blocks.extend(behind(sheet.means.iter().find(|told| !told.working.is_empty())));
     Section {
         heading: "Readings".to_owned(),
@@ -302,34 +320,43 @@ fn treatment(job: &Job) -> Section {
     let blocks = if rows.is_empty() {
         Vec::new()
     } else {
-        vec![Block::Table { caption: "What was done".to_owned(), columns: columns(&["when", "what", "#entry"]), rows }]
+        vec![Block::Table {
+            caption: "What was done".to_owned(),
+            columns: columns(&["when", "what", "#entry"]),
+            rows,
+        }]
     };
     Section { heading: "Treatment".to_owned(), intro: None, blocks }
 }
 
 fn open_points(sheets: &[&Sheet]) -> Section {
-    let steps: Vec<String> = sheets
-        .iter()
-        .flat_map(|sheet| sheet.means.iter().flat_map(|told| &told.next).chain(&sheet.next))
-        .filter(|step| step.decision != "done")
-        .map(step_words)
-        .collect();
+    let mut seen: Vec<&str> = Vec::new();
     let mut unique: Vec<String> = Vec::new();
-    for step in steps {
-        if !unique.contains(&step) {
-            unique.push(step);
+    for step in
+        sheets.iter().flat_map(|sheet| sheet.means.iter().flat_map(|told| &told.next).chain(&sheet.next))
+    {
+        // The same step may stand on two pages.
+        if step.decision != "done" && !seen.contains(&step.id.as_str()) {
+            seen.push(&step.id);
+            unique.push(step_words(step));
         }
     }
     let blocks = if unique.is_empty() { Vec::new() } else { vec![Block::Steps(unique)] };
     Section {
         heading: "Open points".to_owned(),
-        intro: (!blocks.is_empty()).then(|| "What would be looked at or measured next, and what it would settle.".to_owned()),
+        intro: (!blocks.is_empty())
+            .then(|| "What would be looked at or measured next, and what it would settle.".to_owned()),
         blocks,
     }
 }
 
 fn step_words(step: &Step) -> String {
-    [&step.caution, &step.words, &step.why].into_iter().filter(|text| !text.is_empty()).cloned().collect::<Vec<_>>().join(" ")
+    [&step.caution, &step.words, &step.why]
+        .into_iter()
+        .filter(|text| !text.is_empty())
+        .cloned()
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 fn colophon(job: &Job, head: &str) -> Vec<String> {
@@ -379,13 +406,20 @@ fn behind(told: Option<&Told>) -> Vec<Block> {
 fn table(shown: &Table) -> Block {
     Block::Table {
         caption: shown.caption.clone(),
-        columns: shown.columns.iter().map(|column| Column { name: column.name.clone(), numeric: column.numeric }).collect(),
+        columns: shown
+            .columns
+            .iter()
+            .map(|column| Column { name: column.name.clone(), numeric: column.numeric })
+            .collect(),
         rows: shown.rows.clone(),
     }
 }
 
 /// Columns by name; one that begins with `#` holds figures.
 fn columns(names: &[&str]) -> Vec<Column> {
-    let column = |name: &&str| Column { name: name.trim_start_matches('#').to_owned(), numeric: name.starts_with('#') };
+    let column = |name: &&str| Column {
+        name: name.trim_start_matches('#').to_owned(),
+        numeric: name.starts_with('#'),
+    };
     names.iter().map(column).collect()
 }

@@ -10,7 +10,11 @@ use crate::print;
 pub(crate) fn run(folder: &Path, number: &str, out: Option<&Path>) -> Result<(), Failure> {
     let workshop = Workshop::open(folder)?;
     let written = write(&workshop, folder, number, out)?;
-    print::out(&format!("The dossier is in {}\nIts seal is in {}\n", written.paper.display(), written.seal.display()))
+    print::out(&format!(
+        "The dossier is in {}\nIts seal is in {}\n",
+        written.paper.display(),
+        written.seal.display()
+    ))
 }
 
 /// Where a paper and its seal were written.
@@ -30,7 +34,8 @@ pub(crate) fn write(
     use asfound_acts::PaperTold;
     use asfound_dossier::{PaperPicture, Sources};
 
-    let paper = out.map_or_else(|| folder.join("papers").join(format!("{number}-dossier.pdf")), Path::to_owned);
+    let paper =
+        out.map_or_else(|| folder.join("papers").join(format!("{number}-dossier.pdf")), Path::to_owned);
     let seal = paper.with_extension("seal.json");
     let job = workshop.job(number)?;
     let about = workshop.about()?;
@@ -71,6 +76,7 @@ pub(crate) fn write(
 #[cfg(not(feature = "dossier"))]
 pub(crate) fn write(_: &Workshop, _: &Path, _: &str, _: Option<&Path>) -> Result<WrittenPaper, Failure> {
     Err(Failure::NotTaken(
-        "This program was built without paper. Build it with its default features: cargo build --release".to_owned(),
+        "This program was built without paper. Build it with its default features: cargo build --release"
+            .to_owned(),
     ))
 }

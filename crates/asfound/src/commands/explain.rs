@@ -17,14 +17,19 @@ pub(crate) fn run(path: &Path, for_machine: bool) -> Result<(), Failure> {
     match of_text(&text) {
         WiringTold::Explained(explained) => {
             let sheet = explained_sheet(&explained);
-            print::out(&if for_machine { json::text(&json::sheet(&sheet)) } else { print::sheet(&sheet, true) })
+            print::out(&if for_machine {
+                json::text(&json::sheet(&sheet))
+            } else {
+                print::sheet(&sheet, true)
+            })
         }
         WiringTold::NotYet(faults) => {
             Err(Failure::NotTaken(format!("{} cannot be read as a trace.\n{faults}", path.display())))
         }
-        WiringTold::NoAnswer(error) => {
-            Err(Failure::NotTaken(format!("{} fits together and still has no answer: {error}.", path.display())))
-        }
+        WiringTold::NoAnswer(error) => Err(Failure::NotTaken(format!(
+            "{} fits together and still has no answer: {error}.",
+            path.display()
+        ))),
         WiringTold::NothingTraced => Err(Failure::NotTaken(format!(
             "{} holds no trace. Begin with a part, such as `coil neck 7k2`, and see docs/trace.md.",
             path.display()

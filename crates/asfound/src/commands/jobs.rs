@@ -12,7 +12,9 @@ use crate::{json, print};
 pub(crate) fn open(folder: &Path, title: &str) -> Result<(), Failure> {
     let workshop = Workshop::open(folder)?;
     let number = workshop.open_job(&NewJob { title: title.to_owned(), ..NewJob::default() })?;
-    print::out(&format!("Job {number} is open. Say what you find: asfound say {number} part neck coil, coil, neck\n"))
+    print::out(&format!(
+        "Job {number} is open. Say what you find: asfound say {number} part neck coil, coil, neck\n"
+    ))
 }
 
 pub(crate) fn list(folder: &Path, for_machine: bool) -> Result<(), Failure> {
@@ -43,7 +45,11 @@ pub(crate) fn history(folder: &Path, number: &str, for_machine: bool) -> Result<
         let since = if line.since.is_empty() { String::new() } else { format!("  [{}]", line.since) };
         let detail = if line.detail.is_empty() { String::new() } else { format!("  ({})", line.detail) };
         let first = format!("{:>5}  {}  ", line.seq, line.time);
-        text.push_str(&print::wrapped(&format!("{}{detail}{since}", line.words), &first, "                         "));
+        text.push_str(&print::wrapped(
+            &format!("{}{detail}{since}", line.words),
+            &first,
+            "                         ",
+        ));
     }
     text.push_str(&format!("\n{}\n", page::about_history(&job)));
     print::out(&text)

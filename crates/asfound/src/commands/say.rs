@@ -26,7 +26,9 @@ pub(crate) fn run(folder: &Path, number: &str, said: &str) -> Result<(), Failure
             if !words.hints.is_empty() {
                 text.push_str(&format!("\nRight would be, for instance:\n  {}", words.hints.join("\n  ")));
             }
-            text.push_str(&format!("\n\nNothing was kept. To keep it as it is: asfound say {number} note {said}"));
+            text.push_str(&format!(
+                "\n\nNothing was kept. To keep it as it is: asfound say {number} note {said}"
+            ));
             Err(Failure::NotTaken(text))
         }
     }

@@ -35,9 +35,9 @@ pub(crate) fn serve(workshop: Workshop, port: u16) -> Result<(), Failure> {
 async fn listen(port: u16) -> Result<TcpListener, Failure> {
     match TcpListener::bind((Ipv4Addr::LOCALHOST, port)).await {
         Ok(listener) => Ok(listener),
-        Err(_) => TcpListener::bind((Ipv4Addr::LOCALHOST, 0))
-            .await
-            .map_err(|error| Failure::Broken(format!("No port of this machine can be listened on: {error}."))),
+        Err(_) => TcpListener::bind((Ipv4Addr::LOCALHOST, 0)).await.map_err(|error| {
+            Failure::Broken(format!("No port of this machine can be listened on: {error}."))
+        }),
     }
 }
 

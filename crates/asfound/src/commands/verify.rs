@@ -33,7 +33,13 @@ fn workshop(folder: &Path, for_machine: bool) -> Result<(), Failure> {
     tell(&report.chains, &troubles, whole, for_machine, &workshop.name())
 }
 
-fn tell(reports: &[Report], troubles: &[String], whole: bool, for_machine: bool, what: &str) -> Result<(), Failure> {
+fn tell(
+    reports: &[Report],
+    troubles: &[String],
+    whole: bool,
+    for_machine: bool,
+    what: &str,
+) -> Result<(), Failure> {
     let faults: Vec<String> =
         reports.iter().flat_map(|report| report.faults.iter().map(ToString::to_string)).collect();
     let entries: u64 = reports.iter().map(|report| report.entries).sum();

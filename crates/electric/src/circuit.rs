@@ -61,6 +61,9 @@ pub struct Coil {
     pub eddy: Option<Eddy>,
     /// Whether it has a metal cover or base plate; that is then a lug of its own, `cover`.
     pub cover: bool,
+    /// Whether its winding is broken: it then carries no current and gives no EMF, and resistance, inductance and eddy
+    /// branch say nothing. Its capacitance stays across its leads.
+    pub open: bool,
 }
 
 /// A potentiometer. Lug 1 is the low end, 2 the wiper, 3 the high end; `case` is its metal shell.

@@ -45,6 +45,7 @@
 //!     magnet: None,
 //!     eddy: None,
 //!     cover: false,
+//!     open: false,
 //! };
 //! let parts = vec![
 //!     Part::new("neck", Sort::Coil(coil)),

@@ -153,7 +153,7 @@ fn bridges(
     let shorted = changes.shorted.contains(&part);
     let opened = changes.opened.contains(&part);
     let no_ohms = match changes.sort(circuit, part) {
-        Sort::Coil(coil) => direct && coil.resistance.0 == 0.0,
+        Sort::Coil(coil) => direct && coil.resistance.0 == 0.0 && !coil.open,
         Sort::Resistor(value) => value.0 == 0.0,
         Sort::Choke { resistance, inductance } => resistance.0 == 0.0 && (direct || inductance.0 == 0.0),
         _ => false,

@@ -5,11 +5,12 @@ mod explained;
 
 use asfound_electric::Unsolvable;
 use asfound_electric::explain::{
-    Agreed, CoilSigns, CoilWord, Conditions, DeadIn, DeadWhy, Explanation, Finding, HumWord, JackOhms, JackOutput, KnobEnd,
-    KnobWord, Limit, Look, MOST_UNKNOWNS, MetalFact, PhaseWord, RelationWord, Warning, explain,
+    Agreed, CoilSigns, CoilWord, Conditions, DeadIn, DeadWhy, Explanation, Finding, HumWord, JackOhms,
+    JackOutput, KnobEnd, KnobWord, Limit, Look, MOST_UNKNOWNS, MetalFact, PhaseWord, RelationWord, Warning,
+    explain,
 };
 use asfound_electric::trace::Trace;
-use asfound_measure::Hertz;
+use asfound_measure::{Hertz, Ohms};
 use explained::explained;
 
 /// Joins that are all metered, one a line, from `a b` lines.
@@ -394,6 +395,50 @@ fn a_dead_coil_is_told_with_why() {
     };
     assert_eq!(words(&[("a.hot", "jack.tip")]), CoilWord::Dead(DeadWhy::EndLoose));
     assert_eq!(words(&[("a.hot", "a.ground"), ("a.hot", "jack.tip")]), CoilWord::Dead(DeadWhy::Shorted));
+}
+
+const SERIES: &[(&str, &str)] = &[("a.hot", "jack.tip"), ("a.ground", "b.hot"), ("b.ground", "jack.sleeve")];
+const PARALLEL: &[(&str, &str)] =
+    &[("a.hot", "jack.tip"), ("b.hot", "jack.tip"), ("a.ground", "jack.sleeve"), ("b.ground", "jack.sleeve")];
+
+#[test]
+fn an_open_coil_is_dead_and_so_is_one_in_series_with_it() {
+    let open = CoilWord::Dead(DeadWhy::Open);
+    for broken in ["open", "over 2M"] {
+        let parts = format!("coil a {broken}\ncoil b 6k 2H 100p clockwise north");
+        let explanation = explained(&joined(&parts, SERIES));
+        assert_eq!(coil_words(&explanation, 0), [open, CoilWord::Dead(DeadWhy::BehindOpen)]);
+        assert_eq!(explanation.states[0].ohms, Agreed::Certain(JackOhms::Open));
+        assert_eq!(explanation.states[0].output, Agreed::Certain(JackOutput::Open));
+        assert_eq!(
+            explanation.warnings,
+            [Warning::CoilOpen { coil: 0 }, Warning::CoilNeverHeard { coil: 1 }]
+        );
+        assert!(explanation.limits.contains(&Limit::BreakLetsNothingThrough));
+        // In parallel the other is heard as if the broken one were not there.
+        let explanation = explained(&joined(&parts, PARALLEL));
+        assert_eq!(coil_words(&explanation, 0), [open, CoilWord::Sounds]);
+        assert_eq!(explanation.states[0].ohms, Agreed::Certain(JackOhms::Reads(Ohms(6000.0))));
+        let alone = explained(&joined("coil b 6k 2H 100p clockwise north", &[PARALLEL[1], PARALLEL[3]]));
+        assert_eq!(explanation.states[0].curve, alone.states[0].curve);
+    }
+    // Two that are broken in one row, and one whose end is loose as well.
+    let explanation = explained(&joined("coil a open\ncoil b open", SERIES));
+    assert_eq!(coil_words(&explanation, 0), [open, open]);
+    let explanation = explained(&joined("coil a open\ncoil b open", &PARALLEL[..3]));
+    assert_eq!(coil_words(&explanation, 0), [open, CoilWord::Dead(DeadWhy::EndLoose)]);
+    let explanation = explained(&joined("coil a 6k\ncoil b 6k", SERIES));
+    assert!(!explanation.limits.contains(&Limit::BreakLetsNothingThrough));
+}
+
+#[test]
+fn a_coil_not_measured_is_told_as_assumed() {
+    let explanation = explained(&joined("coil a not measured\ncoil b 6k 2H 100p", SERIES));
+    let limit = Limit::ResistanceAssumed { coil: 0, assumed: Ohms(7000.0) };
+    assert!(explanation.limits.contains(&limit));
+    // 7k taken and 6k as read, in series; a few roundings.
+    let JackOhms::Reads(both) = explanation.states[0].ohms.certain().unwrap() else { panic!() };
+    assert!((both.0 - 13_000.0).abs() < 1e-9, "{both:?}");
 }
 
 #[test]

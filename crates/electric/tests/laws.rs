@@ -439,3 +439,29 @@ fn a_thousandth_of_an_ohm_is_as_good_as_a_join() {
         assert!((join.impedance - lead.impedance).abs() < 1e-6 * join.impedance.abs());
     }
 }
+
+/// A broken coil is its capacitance and nothing else: it carries no direct current and gives no EMF.
+#[test]
+fn an_open_coil_is_a_capacitor() {
+    let joins = "A.hot - jack.tip, A.GROUND - B.hot, B.ground - jack.sleeve";
+    let mut broken = coil("A", 7e3, 3.0, 1.3e-10);
+    if let Sort::Coil(coil) = &mut broken.sort {
+        coil.open = true;
+    }
+    let whole = || coil("B", 6e3, 2.4, 1e-10);
+    let with_coil = circuit(vec![broken, whole(), jack()], &joins.replace("GROUND", "ground"));
+    let with_capacitor = circuit(
+        vec![capacitor("A", 1.3e-10), whole(), jack()],
+        &joins.replace("A.hot", "A.a").replace("A.GROUND", "A.b"),
+    );
+    for hertz in [100.0, 1000.0, 10_000.0] {
+        let coil = answer(&mut prepared(&with_coil, load(5e-10, 1e6)), hertz);
+        let capacitor = answer(&mut prepared(&with_capacitor, load(5e-10, 1e6)), hertz);
+        assert_eq!(coil.transfers[0], asfound_electric::Complex::ZERO);
+        assert_eq!((coil.transfers[1], coil.impedance), (capacitor.transfers[0], capacitor.impedance));
+    }
+    let wired = only(&with_coil);
+    let (hot, ground) = (lug(&with_coil, "A.hot"), lug(&with_coil, "A.ground"));
+    let meter = resistance(&wired, &Setting::first(&with_coil), &Changes::default(), hot, ground).unwrap();
+    assert_eq!(meter.reading, Reading::Open);
+}

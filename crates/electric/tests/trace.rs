@@ -1,6 +1,8 @@
 //! The grammar of a trace: what is read, what is refused and how that is told.
 
-use asfound_electric::trace::{Fault, HowKnown, Question, Statement, Trace, TraceFaults, read_line};
+use asfound_electric::trace::{
+    ASSUMED_RESISTANCE, Fault, HowKnown, Question, Statement, Trace, TraceFaults, read_line,
+};
 use asfound_electric::{JoinTo, Known, Sign, Sort};
 use asfound_measure::Ohms;
 
@@ -74,8 +76,8 @@ fn a_sign_that_nobody_saw_stays_unknown() {
 fn values_stand_in_any_order_and_a_unit_may_stand_alone() {
     let said = |text: &str| read_line(text).unwrap().statement.unwrap();
     let Statement::Coil(coil) = said("coil neck 130pF north 3,4 H 7.2 kΩ covered") else { panic!() };
-    assert_eq!(coil.resistance.value, Ohms(7200.0));
-    assert_eq!(coil.resistance.text, "7.2 kΩ");
+    assert_eq!(coil.resistance.taken(), Some(Ohms(7200.0)));
+    assert_eq!(coil.resistance.to_string(), "7.2 kΩ");
     assert!(coil.inductance.is_some() && coil.capacitance.is_some() && coil.cover);
 }
 
@@ -130,7 +132,18 @@ fn every_fault_a_hand_can_make_is_told() {
         ("coil\n", "has no name"),
         ("coil 7k2\n", "cannot be a name"),
         ("coil neck\n", "has no resistance"),
+        ("coil neck\n", "`coil neck 7k2`, `coil neck open` or `coil neck not measured`"),
         ("coil neck 7k2 7k3\n", "already given"),
+        ("coil neck 7k2 open\n", "the resistance is already given in this line; `open` is a second one"),
+        ("coil neck open 7k2\n", "`7k2` is a second one"),
+        ("coil neck open not measured\n", "`not` is a second one"),
+        ("coil neck over\n", "as in `over 20k`"),
+        ("coil neck over 20n\n", "is a capacitance"),
+        ("coil neck over range\n", "as in `over 20k`"),
+        ("coil neck not\n", "ends too soon; right would be measured"),
+        ("coil neck not mesured\n", "nearest: `measured`"),
+        ("coil neck opne\n", "nearest: `open`"),
+        ("pot volume open\n", "cannot stand here"),
         ("coil neck 7k2 north south\n", "already given"),
         ("coil neck 7k2 clokwise\n", "nearest: `clockwise`"),
         ("coil neck 0\n", "more than zero"),
@@ -223,6 +236,47 @@ fn a_coil_of_a_few_ohms_is_kept_and_asked_about() {
 }
 
 #[test]
+fn a_coil_that_is_open_over_range_or_not_measured_is_written_so() {
+    let coil = |line: &str| {
+        let circuit = Trace::read(&format!("{line}\njack jack\n")).unwrap().circuit().unwrap();
+        let (_, coil) = circuit.coils().next().unwrap();
+        *coil
+    };
+    let asked = |line: &str| -> Vec<Question> {
+        Trace::read(line).unwrap().questions().into_iter().map(|it| it.question).collect()
+    };
+    assert!(coil("coil neck open").open && asked("coil neck open").is_empty());
+    assert!(!coil("coil neck 7k2").open);
+    // A range that every whole coil fits into tells that it is open; a shorter one tells nothing.
+    for (line, open, taken) in
+        [("coil neck over 20k", true, None), ("coil neck over 19.9k", false, Some(Ohms(19_900.0)))]
+    {
+        assert_eq!(coil(line).open, open, "{line}");
+        let Question::CoilOverRange { taken: told, .. } = &asked(line)[0] else { panic!("{line}") };
+        assert_eq!(*told, taken, "{line}");
+    }
+    let not_measured = asked("coil neck not measured 2H 100p");
+    assert_eq!(
+        not_measured,
+        [Question::ResistanceAssumed { coil: "neck".to_owned(), assumed: ASSUMED_RESISTANCE }]
+    );
+    assert_eq!(coil("coil neck not measured").resistance, ASSUMED_RESISTANCE);
+    for line in ["coil neck open", "coil neck over 20 kΩ 2H north", "coil neck not measured 100p covered"] {
+        let statement = read_line(line).unwrap().statement.unwrap();
+        assert_eq!(statement.to_string(), line);
+        assert_eq!(
+            read_line(&line.to_uppercase().replace("KΩ", "kΩ"))
+                .unwrap()
+                .statement
+                .unwrap()
+                .to_string()
+                .to_lowercase(),
+            line.to_lowercase()
+        );
+    }
+}
+
+#[test]
 fn what_is_assumed_is_said() {
     let questions = Trace::read("coil bridge 6k3\n").unwrap().questions();
     assert!(matches!(questions[0].question, Question::InductanceAssumed { .. }));
@@ -254,7 +308,12 @@ mod laws {
             (ohms(), henries(), farads(), proptest::sample::select(SIGNS)).prop_map(
                 move |(r, l, c, signs)| {
                     (
-                        format!("coil c{index}x {c} {r} {l}{signs}"),
+                        match index % 4 {
+                            0 => format!("coil c{index}x open {c}{signs}"),
+                            1 => format!("coil c{index}x over {r} {l}{signs}"),
+                            2 => format!("coil c{index}x not measured{signs}"),
+                            _ => format!("coil c{index}x {c} {r} {l}{signs}"),
+                        },
                         places(&format!("c{index}x"), &["hot", "ground"]),
                     )
                 }

@@ -178,6 +178,12 @@ fn warned(explanation: &Explanation, warning: &Warning) -> Option<Told> {
             sentence: "No coil is traced yet, so there is nothing to hear.".into(),
             ..Told::default()
         }),
+        Warning::CoilOpen { coil } => Some(Told {
+            id: format!("open-{}", explanation.coils[*coil]),
+            sentence: format!("The {} is open: no current runs through its winding.", names::coil(explanation, *coil)),
+            sure: "By the meter, as traced. A lead that is off reads the same, so meter at the ends of the winding itself.".into(),
+            ..Told::default()
+        }),
         Warning::CoilNeverHeard { coil } => Some(Told {
             id: format!("never-{}", explanation.coils[*coil]),
             sentence: format!("The {} is heard in no position, however the cut leads went.", names::coil(explanation, *coil)),

@@ -8,7 +8,7 @@ use super::facts::{
 use super::knobs::{knobs, open};
 use super::listen::{Bench, Heard, all, any, change};
 use super::{FAINT_BELOW, HUM_FREQUENCY, KNOB_NOTHING_BELOW, LEVEL_FLOOR, SHORTED_BELOW, SILENT_BELOW};
-use crate::circuit::{Circuit, Sort, Terminal};
+use crate::circuit::{Circuit, Coil, Sort, Terminal};
 use crate::complex::Complex;
 use crate::direct::{Reading, resistance};
 use crate::network::Unsolvable;
@@ -76,7 +76,7 @@ pub(super) fn experiment(
     let (setting, heard) = (opened.setting, opened.heard);
     let mut prepared = Prepared::new(wired, &setting, bench.load, &Changes::default())?;
 
-    let coils = coil_facts(circuit, half, &heard);
+    let coils = coil_facts(circuit, half, &mended_paths(bench, wired, half_way)?, &heard);
     let audible: Vec<usize> = (0..coils.len())
         .filter(|&coil| matches!(coils[coil].word, CoilWord::Sounds | CoilWord::Faint))
         .collect();
@@ -135,7 +135,22 @@ fn output(prepared: &Prepared, ohms: JackOhms, audible: &[usize]) -> JackOutput 
     }
 }
 
-fn coil_facts(circuit: &Circuit, half: &Prepared, heard: &Heard) -> Vec<CoilFact> {
+/// For each part, whether a path would run through it if all broken coils were whole; empty where none is broken.
+fn mended_paths(bench: &Bench, wired: &Wired, half_way: &Setting) -> Result<Vec<bool>, Unsolvable> {
+    let circuit = bench.circuit;
+    let mut mended = Changes::default();
+    for (part, coil) in circuit.coils().filter(|(_, coil)| coil.open) {
+        mended.replaced.push((part, Sort::Coil(Coil { open: false, ..*coil })));
+    }
+    if mended.replaced.is_empty() {
+        return Ok(Vec::new());
+    }
+    let prepared = Prepared::new(wired, half_way, bench.load, &mended)?;
+    Ok((0..circuit.parts().len()).map(|part| prepared.on_path(part)).collect())
+}
+
+/// `mended` is as [`mended_paths`] finds it.
+fn coil_facts(circuit: &Circuit, half: &Prepared, mended: &[bool], heard: &Heard) -> Vec<CoilFact> {
     let levels: Vec<PerBand<Decibels>> =
         circuit.coils().enumerate().map(|(coil, _)| heard.level(coil)).collect();
     let most = |of: fn(&PerBand<Decibels>) -> f64| levels.iter().map(of).fold(LEVEL_FLOOR.0, f64::max);
@@ -144,7 +159,7 @@ fn coil_facts(circuit: &Circuit, half: &Prepared, heard: &Heard) -> Vec<CoilFact
     circuit
         .coils()
         .zip(&levels)
-        .map(|((part, _), &level)| {
+        .map(|((part, coil), &level)| {
             let under = PerBand {
                 low: level.low.0 - loudest.low,
                 middle: level.middle.0 - loudest.middle,
@@ -153,7 +168,11 @@ fn coil_facts(circuit: &Circuit, half: &Prepared, heard: &Heard) -> Vec<CoilFact
             // A coil that is coupled to another may be heard although no wire leads to it.
             let below = all(&level, |level| level < SILENT_BELOW);
             let word = if !half.on_path(part) && below {
-                CoilWord::Dead(dead_why(circuit, half, part))
+                CoilWord::Dead(match mended.get(part) {
+                    Some(true) if coil.open => DeadWhy::Open,
+                    Some(true) => DeadWhy::BehindOpen,
+                    _ => dead_why(circuit, half, part),
+                })
             } else if below {
                 CoilWord::Silent
             } else if all(&under, |under| under <= FAINT_BELOW.0) {

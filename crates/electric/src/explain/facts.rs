@@ -100,6 +100,10 @@ pub enum DeadWhy {
     Shorted,
     /// It is joined, but off the path.
     Aside,
+    /// Its winding is broken; if it were whole, a path would run through it.
+    Open,
+    /// It is whole, but every path through it runs through a coil whose winding is broken.
+    BehindOpen,
 }
 
 /// Two coils that are heard together.

@@ -13,6 +13,7 @@
 //! | --- | --- |
 //! | dead | no path from tip to sleeve that visits no point twice runs through the part, knobs half way, and nothing of it is heard |
 //! | silent, faint | the coil's level at the jack stays below [`SILENT_BELOW`] in every band; at least [`FAINT_BELOW`] under the loudest coil in every band |
+//! | open | the winding is broken, and a path would run through it if it were whole; behind an open coil, the same of another coil |
 //! | series, parallel | the coil is taken out, or bridged, and the other falls by [`SILENCED_BY`] in every band or below [`SILENT_BELOW`] |
 //! | in phase | the angle between the two coils' contributions, string signs included, is within [`IN_PHASE_WITHIN`]; out of phase beyond [`OUT_OF_PHASE_BEYOND`] |
 //! | hum | size of the sum over the coils heard of winding sign × transfer, over the sum of the sizes, at [`HUM_FREQUENCY`] |
@@ -182,6 +183,8 @@ pub struct Assumed {
 /// Which value was taken.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum AssumedValue {
+    /// The resistance.
+    Resistance(Ohms),
     /// The inductance.
     Inductance(asfound_measure::Henries),
     /// The winding capacitance.
@@ -210,6 +213,9 @@ impl Conditions {
             .questions()
             .into_iter()
             .filter_map(|question| match question.question {
+                Question::ResistanceAssumed { coil, assumed } => {
+                    Some(Assumed { coil, value: AssumedValue::Resistance(assumed) })
+                }
                 Question::InductanceAssumed { coil, assumed } => {
                     Some(Assumed { coil, value: AssumedValue::Inductance(assumed) })
                 }
@@ -230,7 +236,7 @@ impl Conditions {
 /// [`Unsolvable`] where there is no jack, or the network is too large or has no single answer. A shorted or open output
 /// is no error but a fact.
 pub fn explain(circuit: &Circuit, conditions: &Conditions) -> Result<Explanation, Unsolvable> {
-    let circuit = &with_linear_tapers(circuit);
+    let circuit = &as_explained(circuit);
     let possible = possible(circuit, conditions);
     let settings: Vec<Setting> = Setting::every_position(circuit).take(possible.states).collect();
     let found = all_experiments(circuit, conditions, &possible, &settings)?;
@@ -251,7 +257,7 @@ pub fn explain(circuit: &Circuit, conditions: &Conditions) -> Result<Explanation
         groups: groups(&states),
         next: next::looks(circuit, &possible, &states),
         dead_parts: dead_parts(circuit, &possible, &found),
-        warnings: warnings(&states, circuit.coils().count()),
+        warnings: warnings(circuit, &states),
         limits: limits(circuit, conditions, &possible),
         possibilities: possible.all,
         states,
@@ -260,16 +266,21 @@ pub fn explain(circuit: &Circuit, conditions: &Conditions) -> Result<Explanation
 }
 
 /// The same circuit with linear tapers: a knob is then set by its share of the ohms, which needs no taper to be known.
-fn with_linear_tapers(circuit: &Circuit) -> Circuit {
+///
+/// Broken coils are without their capacitance: how much of a sound comes through where a winding is broken hangs on where
+/// it broke, so no level is told for it.
+fn as_explained(circuit: &Circuit) -> Circuit {
     let mut parts = circuit.parts().to_vec();
     for part in &mut parts {
-        if let Sort::Pot(pot) = &mut part.sort {
-            pot.taper = Taper::Linear;
+        match &mut part.sort {
+            Sort::Pot(pot) => pot.taper = Taper::Linear,
+            Sort::Coil(coil) if coil.open => coil.capacitance = Farads(0.0),
+            _ => {}
         }
     }
     let same = Circuit::new(parts, circuit.joins().to_vec());
     let same = same.and_then(|same| same.with_couplings(circuit.couplings().to_vec()));
-    // A checked circuit with a linear taper passes every check; the copy stands in for what cannot happen.
+    // A checked circuit changed so passes every check; the copy stands in for what cannot happen.
     same.unwrap_or_else(|_| circuit.clone())
 }
 
@@ -351,7 +362,7 @@ fn dead_parts(circuit: &Circuit, possible: &Possible, found: &[Vec<Rc<Found>>]) 
     dead
 }
 
-fn warnings(states: &[StateTold], coils: usize) -> Vec<Warning> {
+fn warnings(circuit: &Circuit, states: &[StateTold]) -> Vec<Warning> {
     let mut warnings = Vec::new();
     let metals = states.first().map_or(0, |state| state.metal.len());
     for metal in 0..metals {
@@ -363,10 +374,14 @@ fn warnings(states: &[StateTold], coils: usize) -> Vec<Warning> {
             warnings.push(Warning::MetalLive { metal: states[0].metal[metal].metal.clone(), states: live });
         }
     }
-    if coils == 0 {
+    if circuit.coils().next().is_none() {
         warnings.push(Warning::NoCoil);
     }
-    for coil in 0..coils {
+    for (coil, (_, values)) in circuit.coils().enumerate() {
+        if values.open {
+            warnings.push(Warning::CoilOpen { coil });
+            continue;
+        }
         let heard = |fact: &CoilFact| matches!(fact.word, CoilWord::Sounds | CoilWord::Faint);
         if !states.iter().any(|state| state.coils[coil].facts().any(heard)) {
             warnings.push(Warning::CoilNeverHeard { coil });
@@ -381,10 +396,14 @@ fn limits(circuit: &Circuit, conditions: &Conditions, possible: &Possible) -> Ve
         let named = |part: usize| circuit.parts()[part].name.eq_ignore_ascii_case(&assumed.coil);
         if let Some(coil) = circuit.coils().position(|(part, _)| named(part)) {
             limits.push(match assumed.value {
+                AssumedValue::Resistance(assumed) => Limit::ResistanceAssumed { coil, assumed },
                 AssumedValue::Inductance(assumed) => Limit::InductanceAssumed { coil, assumed },
                 AssumedValue::Capacitance(assumed) => Limit::CapacitanceAssumed { coil, assumed },
             });
         }
+    }
+    if circuit.coils().any(|(_, coil)| coil.open) {
+        limits.push(Limit::BreakLetsNothingThrough);
     }
     limits.push(Limit::LoadAssumed { load: conditions.load });
     if circuit.pots().next().is_some() {

@@ -1,6 +1,6 @@
 //! All that is told of a network: what may be the case, every state, what to look at next, and what is taken for granted.
 
-use asfound_measure::{Farads, Henries, Hertz};
+use asfound_measure::{Farads, Henries, Hertz, Ohms};
 
 use super::facts::StateTold;
 use crate::state::Load;
@@ -181,7 +181,12 @@ pub enum Warning {
     },
     /// No coil: there is nothing to hear.
     NoCoil,
-    /// A coil that is heard in no state and no possibility.
+    /// A coil whose winding is broken, by the meter.
+    CoilOpen {
+        /// The coil.
+        coil: usize,
+    },
+    /// A coil that is whole and is heard in no state and no possibility.
     CoilNeverHeard {
         /// The coil.
         coil: usize,
@@ -194,6 +199,13 @@ pub enum Warning {
 pub enum Limit {
     /// Possibilities are weighed alike, because nothing says otherwise.
     EqualWeights,
+    /// A coil's resistance was not given.
+    ResistanceAssumed {
+        /// The coil.
+        coil: usize,
+        /// The value taken.
+        assumed: Ohms,
+    },
     /// A coil's inductance was not given.
     InductanceAssumed {
         /// The coil.
@@ -208,6 +220,9 @@ pub enum Limit {
         /// The value taken.
         assumed: Farads,
     },
+    /// A broken winding is taken to let nothing through. By its capacitance some highs may pass, thin and weak; how much
+    /// hangs on where it broke.
+    BreakLetsNothingThrough,
     /// Cable and input at the jack.
     LoadAssumed {
         /// What is taken to hang on the jack.

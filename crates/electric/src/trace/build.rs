@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use asfound_measure::{Farads, Henries};
+use asfound_measure::{Farads, Henries, Ohms};
 
 use super::fault::{Fault, Gathered, TraceFaults, nearest};
 use super::statement::{CoilLine, End, HowKnown, JoinLine, Law, Place, Pole, Statement, Winding};
@@ -10,6 +10,14 @@ use super::{TraceLine, key};
 use crate::circuit::{Circuit, Coil, Join, JoinTo, Known, Part, Pot, Sign, Sort, Terminal};
 use crate::plan::{Between, Plan, Position};
 use crate::taper::Taper;
+
+/// Resistance taken where a coil was not measured: 5 to 10 kilohms are the rule for a single coil (common practice, no
+/// source).
+pub const ASSUMED_RESISTANCE: Ohms = Ohms(7000.0);
+
+/// A coil over a range that reaches this far is taken as open; one over a shorter range as not measured, because whole
+/// coils read up to here (common practice, no source).
+pub const OPEN_FROM_RANGE: Ohms = Ohms(20_000.0);
 
 /// Inductance taken where a coil has none written: about the average of a single coil, of 1 to 10 H for most pickups
 /// (Lemme, The Secrets of Electric Guitar Pickups, 2009).
@@ -146,7 +154,7 @@ fn parts(lines: &[TraceLine], faults: &mut Gathered) -> Vec<Part> {
 
 fn coil(said: &CoilLine) -> Coil {
     Coil {
-        resistance: said.resistance.value,
+        resistance: said.resistance.taken().unwrap_or(ASSUMED_RESISTANCE),
         inductance: said.inductance.as_ref().map_or(ASSUMED_INDUCTANCE, |written| written.value),
         capacitance: said.capacitance.as_ref().map_or(ASSUMED_CAPACITANCE, |written| written.value),
         winding: said.winding.map(|winding| match winding {
@@ -159,6 +167,7 @@ fn coil(said: &CoilLine) -> Coil {
         }),
         eddy: None,
         cover: said.cover,
+        open: said.resistance.taken().is_none(),
     }
 }
 

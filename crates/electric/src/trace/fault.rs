@@ -56,13 +56,13 @@ pub enum Fault {
         first_line: usize,
     },
     /// A part lacks a value that it cannot do without.
-    #[error("this {sort} has no {what}; write it as in `{example}`")]
+    #[error("this {sort} has no {what}; write it as in {example}")]
     ValueMissing {
         /// The sort of part.
         sort: &'static str,
         /// The value that is missing.
         what: &'static str,
-        /// A line that would be right.
+        /// Lines that would be right.
         example: &'static str,
     },
     /// A value is given twice.

@@ -5,7 +5,7 @@ use asfound_measure::{Farads, Henries, Ohms};
 use super::fault::{Fault, TraceFault, nearest};
 use super::join;
 use super::quantity::{self, Quantity};
-use super::statement::{CoilLine, Law, Pole, Statement, Winding, Written};
+use super::statement::{CoilLine, CoilOhms, Law, Pole, Statement, Winding, Written};
 use super::words::Words;
 use crate::plan::Between;
 
@@ -157,14 +157,23 @@ fn coil(words: &mut Words<'_>) -> Read<Statement> {
         "south",
         "pole unknown",
         "covered",
+        "open",
+        "over and a value",
+        "not measured",
         "a value",
     ];
+    const COIL_OHMS: &str = "`coil neck 7k2`, `coil neck open` or `coil neck not measured`";
     let name = name(words, "coil")?;
     let mut values = Values::default();
     let (mut winding, mut pole, mut cover) = (None, None, false);
+    let mut unread: Option<CoilOhms> = None;
     loop {
-        if let Some(found) = value(words) {
-            values.keep(words, found, "coil", (true, true, true), WANTED)?;
+        if let Some((found, column)) = value(words) {
+            if unread.is_some() && matches!(found.value, Quantity::Ohms(_)) {
+                let fault = Fault::ValueTwice { what: "resistance", read: found.text };
+                return Err(words.fault(column, fault));
+            }
+            values.keep(words, (found, column), "coil", (true, true, true), WANTED)?;
             continue;
         }
         let Some(word) = words.next() else { break };
@@ -174,6 +183,15 @@ fn coil(words: &mut Words<'_>) -> Read<Statement> {
             "clockwise" | "anticlockwise" | "winding" if winding.is_some() => return twice("winding sense"),
             "north" | "south" | "pole" if pole.is_some() => return twice("pole"),
             "covered" if cover => return twice("cover"),
+            "open" | "over" | "not" if unread.is_some() || values.ohms.is_some() => {
+                return twice("resistance");
+            }
+            "open" => unread = Some(CoilOhms::Open),
+            "over" => unread = Some(CoilOhms::Over(bound(words)?)),
+            "not" => {
+                this_word(words, "measured")?;
+                unread = Some(CoilOhms::NotMeasured);
+            }
             "covered" => cover = true,
             "clockwise" => winding = Some(Some(Winding::Clockwise)),
             "anticlockwise" => winding = Some(Some(Winding::Anticlockwise)),
@@ -190,7 +208,10 @@ fn coil(words: &mut Words<'_>) -> Read<Statement> {
             _ => return Err(words.not_one_of(&word, MORE)),
         }
     }
-    let resistance = required(words, values.ohms, "coil", "resistance", "coil neck 7k2")?;
+    let resistance = match unread {
+        Some(unread) => unread,
+        None => CoilOhms::Read(required(words, values.ohms, "coil", "resistance", COIL_OHMS)?),
+    };
     Ok(Statement::Coil(CoilLine {
         name,
         resistance,
@@ -203,12 +224,25 @@ fn coil(words: &mut Words<'_>) -> Read<Statement> {
 }
 
 fn unknown(words: &mut Words<'_>) -> Read<()> {
-    let word = words.need("unknown")?;
-    if word.text.eq_ignore_ascii_case("unknown") {
-        Ok(())
-    } else {
-        Err(words.not_one_of(&word, &["unknown"]))
+    this_word(words, "unknown")
+}
+
+fn this_word(words: &mut Words<'_>, wanted: &'static str) -> Read<()> {
+    let word = words.need(wanted)?;
+    if word.text.eq_ignore_ascii_case(wanted) { Ok(()) } else { Err(words.not_one_of(&word, &[wanted])) }
+}
+
+/// The ohms behind `over`: how far the meter's range went.
+fn bound(words: &mut Words<'_>) -> Read<Written<Ohms>> {
+    const WANTED: &str = "the ohms that the meter's range reached, as in `over 20k`";
+    let word = words.peek().cloned();
+    let mut values = Values::default();
+    match (value(words), word) {
+        (Some(found), _) => values.keep(words, found, "coil", (true, false, false), WANTED)?,
+        (None, Some(word)) => return Err(words.not_one_of(&word, &[WANTED])),
+        (None, None) => return Err(words.too_soon(WANTED)),
     }
+    required(words, values.ohms, "coil", "resistance", "`coil neck over 20k`")
 }
 
 fn pot(words: &mut Words<'_>) -> Read<Statement> {
@@ -237,7 +271,7 @@ fn pot(words: &mut Words<'_>) -> Read<Statement> {
             return Err(words.fault(word.column, Fault::ValueTwice { what: "taper", read }));
         }
     }
-    let track = required(words, values.ohms, "pot", "track", "pot volume 500k audio")?;
+    let track = required(words, values.ohms, "pot", "track", "`pot volume 500k audio`")?;
     Ok(Statement::Pot { name, track, law: law.flatten() })
 }
 
@@ -359,14 +393,14 @@ fn only_values(
 fn capacitor(words: &mut Words<'_>) -> Read<Statement> {
     let name = name(words, "capacitor")?;
     let values = only_values(words, "capacitor", (false, false, true), "a capacitance, as in 47n")?;
-    let value = required(words, values.farads, "capacitor", "capacitance", "capacitor c1 47n")?;
+    let value = required(words, values.farads, "capacitor", "capacitance", "`capacitor c1 47n`")?;
     Ok(Statement::Capacitor { name, value })
 }
 
 fn resistor(words: &mut Words<'_>) -> Read<Statement> {
     let name = name(words, "resistor")?;
     let values = only_values(words, "resistor", (true, false, false), "a resistance, as in 220k")?;
-    let value = required(words, values.ohms, "resistor", "resistance", "resistor rb 220k")?;
+    let value = required(words, values.ohms, "resistor", "resistance", "`resistor rb 220k`")?;
     Ok(Statement::Resistor { name, value })
 }
 
@@ -374,8 +408,8 @@ fn choke(words: &mut Words<'_>) -> Read<Statement> {
     let name = name(words, "choke")?;
     let values =
         only_values(words, "choke", (true, true, false), "a resistance and an inductance, as in 420 1H5")?;
-    let resistance = required(words, values.ohms, "choke", "resistance", "choke ch 420 1H5")?;
-    let inductance = required(words, values.henries, "choke", "inductance", "choke ch 420 1H5")?;
+    let resistance = required(words, values.ohms, "choke", "resistance", "`choke ch 420 1H5`")?;
+    let inductance = required(words, values.henries, "choke", "inductance", "`choke ch 420 1H5`")?;
     Ok(Statement::Choke { name, resistance, inductance })
 }
 
@@ -388,7 +422,7 @@ fn post(words: &mut Words<'_>) -> Read<Statement> {
         return Err(words.fault_at_end(Fault::ValueMissing {
             sort: "post",
             what: "number of lugs",
-            example: "post bus 3",
+            example: "`post bus 3`",
         }));
     };
     match word.text.parse::<u8>() {

@@ -4,7 +4,7 @@ use asfound_measure::{Farads, Henries, Ohms};
 
 use super::TraceLine;
 use super::build::{ASSUMED_AUDIO_SHARE, ASSUMED_CAPACITANCE, ASSUMED_INDUCTANCE};
-use super::statement::{HowKnown, Law, Statement};
+use super::statement::{CoilLine, CoilOhms, HowKnown, Law, Statement};
 use super::words::{Words, without_comment};
 
 /// A coil below this is asked about: `5.84` is often 5.84 kilohm on a meter that was read without its `k`. Common
@@ -39,6 +39,24 @@ pub enum Question {
         stands: Ohms,
         /// The value if kilohms were meant.
         perhaps: Ohms,
+    },
+    /// A coil that is over what the meter's range reached: open, or very high, or was the range too short?
+    CoilOverRange {
+        /// The coil.
+        coil: String,
+        /// The range, as typed.
+        read: String,
+        /// Its value.
+        over: Ohms,
+        /// What is reckoned with; `None` is an open winding.
+        taken: Option<Ohms>,
+    },
+    /// The coil was not measured, or in too short a range: a typical resistance is assumed.
+    ResistanceAssumed {
+        /// The coil.
+        coil: String,
+        /// The assumed value.
+        assumed: Ohms,
     },
     /// A join of so many ohms: does a part lie between?
     JoinOhmsHigh {
@@ -79,26 +97,7 @@ pub(super) fn questions(lines: &[TraceLine]) -> Vec<TraceQuestion> {
             found.push(TraceQuestion { line: index + 1, column, question });
         };
         match &line.statement {
-            Some(Statement::Coil(coil)) => {
-                let (name, read) = (coil.name.clone(), coil.resistance.text.as_str());
-                let stands = coil.resistance.value;
-                if stands < COIL_OHMS_QUESTIONED {
-                    let perhaps = stands * 1000.0;
-                    ask(
-                        Some(read),
-                        Question::CoilOhmsLow { coil: name.clone(), read: read.to_owned(), stands, perhaps },
-                    );
-                }
-                if coil.inductance.is_none() {
-                    ask(
-                        None,
-                        Question::InductanceAssumed { coil: name.clone(), assumed: ASSUMED_INDUCTANCE },
-                    );
-                }
-                if coil.capacitance.is_none() {
-                    ask(None, Question::CapacitanceAssumed { coil: name, assumed: ASSUMED_CAPACITANCE });
-                }
-            }
+            Some(Statement::Coil(coil)) => ask_coil(coil, ask),
             Some(Statement::Pot {
                 name, law: Some(law @ (Law::Audio(None) | Law::Reverse(None))), ..
             }) => {
@@ -120,6 +119,36 @@ pub(super) fn questions(lines: &[TraceLine]) -> Vec<TraceQuestion> {
         }
     }
     found
+}
+
+/// What is asked about a coil; a broken winding has no inductance to ask about.
+fn ask_coil(coil: &CoilLine, mut ask: impl FnMut(Option<&str>, Question)) {
+    let name = || coil.name.clone();
+    match &coil.resistance {
+        CoilOhms::Read(ohms) if ohms.value < COIL_OHMS_QUESTIONED => {
+            let perhaps = ohms.value * 1000.0;
+            let (read, stands) = (ohms.text.clone(), ohms.value);
+            ask(Some(&ohms.text), Question::CoilOhmsLow { coil: name(), read, stands, perhaps });
+        }
+        CoilOhms::Over(ohms) => {
+            let (read, over) = (ohms.text.clone(), ohms.value);
+            ask(
+                Some("over"),
+                Question::CoilOverRange { coil: name(), read, over, taken: coil.resistance.taken() },
+            );
+        }
+        _ => {}
+    }
+    let Some(taken) = coil.resistance.taken() else { return };
+    if !matches!(coil.resistance, CoilOhms::Read(_)) {
+        ask(None, Question::ResistanceAssumed { coil: name(), assumed: taken });
+    }
+    if coil.inductance.is_none() {
+        ask(None, Question::InductanceAssumed { coil: name(), assumed: ASSUMED_INDUCTANCE });
+    }
+    if coil.capacitance.is_none() {
+        ask(None, Question::CapacitanceAssumed { coil: name(), assumed: ASSUMED_CAPACITANCE });
+    }
 }
 
 /// The column of the first word of `read` in a line; 1 where it is not there.

@@ -4,6 +4,7 @@ use std::fmt;
 
 use asfound_measure::{Farads, Henries, Ohms};
 
+use super::build::{ASSUMED_RESISTANCE, OPEN_FROM_RANGE};
 use crate::plan::Between;
 
 /// A value with the text that was typed for it.
@@ -112,13 +113,51 @@ pub struct JoinLine {
     pub how: HowKnown,
 }
 
+/// What the meter showed across a coil.
+#[derive(Debug, Clone, PartialEq)]
+pub enum CoilOhms {
+    /// This many ohms.
+    Read(Written<Ohms>),
+    /// Over range: the winding is broken, or its lead is off.
+    Open,
+    /// More than this, as the meter's range went no further.
+    Over(Written<Ohms>),
+    /// Nothing: it was not measured.
+    NotMeasured,
+}
+
+impl CoilOhms {
+    /// The ohms that are reckoned with: as read, or [`ASSUMED_RESISTANCE`] where nothing was; `None` where the winding is
+    /// taken as broken, from [`OPEN_FROM_RANGE`] on.
+    pub fn taken(&self) -> Option<Ohms> {
+        match self {
+            Self::Read(ohms) => Some(ohms.value),
+            Self::Open => None,
+            Self::Over(range) if range.value >= OPEN_FROM_RANGE => None,
+            Self::Over(range) => Some(Ohms(range.value.0.max(ASSUMED_RESISTANCE.0))),
+            Self::NotMeasured => Some(ASSUMED_RESISTANCE),
+        }
+    }
+}
+
+impl fmt::Display for CoilOhms {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Read(ohms) => ohms.fmt(f),
+            Self::Open => f.write_str("open"),
+            Self::Over(ohms) => write!(f, "over {ohms}"),
+            Self::NotMeasured => f.write_str("not measured"),
+        }
+    }
+}
+
 /// A coil.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CoilLine {
     /// Its name.
     pub name: String,
-    /// Resistance.
-    pub resistance: Written<Ohms>,
+    /// Resistance, as far as a meter showed it.
+    pub resistance: CoilOhms,
     /// Inductance, where measured.
     pub inductance: Option<Written<Henries>>,
     /// Winding capacitance, where measured.

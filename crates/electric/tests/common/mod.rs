@@ -21,6 +21,7 @@ pub(crate) fn signed_coil(name: &str, ohms: f64, henries: f64, farads: f64, sign
         magnet: Some(sign),
         eddy: None,
         cover: false,
+        open: false,
     };
     Part::new(name, Sort::Coil(coil))
 }

@@ -132,6 +132,8 @@ fn coil_word(word: CoilWord) -> &'static str {
         CoilWord::Silent => "silent",
         CoilWord::Dead(DeadWhy::EndLoose) => "dead: an end is loose",
         CoilWord::Dead(DeadWhy::Shorted) => "dead: shorted",
+        CoilWord::Dead(DeadWhy::Open) => "dead: its winding is open",
+        CoilWord::Dead(DeadWhy::BehindOpen) => "dead: behind an open winding",
         CoilWord::Dead(DeadWhy::Aside) => "dead: off the path",
     }
 }
@@ -232,6 +234,12 @@ fn metal(state: &StateTold) -> Table {
 pub(super) fn limit(explanation: &Explanation, limit: &Limit) -> String {
     match limit {
         Limit::EqualWeights => "Every way a cut lead can have gone, and either sign of an untapped coil, is as likely as the others: nothing says otherwise.".to_owned(),
+        Limit::ResistanceAssumed { coil, assumed } => format!(
+            "The resistance of the {} was not measured; {} is taken, and single coils read 5 to 10 kΩ as a rule (common practice, no source).",
+            names::coil(explanation, *coil),
+            engineering(assumed.0, 3, Ohms::SYMBOL)
+        ),
+        Limit::BreakLetsNothingThrough => "An open winding is taken to let nothing through; some highs may pass by its capacitance, thin and weak.".to_owned(),
         Limit::InductanceAssumed { coil, assumed } => format!(
             "The inductance of the {} was not measured; {} is taken, and most pickups have 1 to 10 H (Lemme 2009).",
             names::coil(explanation, *coil),
@@ -266,6 +274,14 @@ pub(super) fn question(asked: &TraceQuestion) -> Option<Told> {
         Question::JoinOhmsHigh { read, .. } => (
             format!("A join is metered with {read}: a part may lie between."),
             "A join of wire and solder reads under an ohm or two. It is reckoned with as a join.".to_owned(),
+        ),
+        Question::CoilOverRange { coil, read, taken: None, .. } => (
+            format!("The coil {coil} reads over {read}: its winding is open, or very high."),
+            "Whole pickup coils read less. It is reckoned with as open; a lead that is off reads the same.".to_owned(),
+        ),
+        Question::CoilOverRange { coil, read, .. } => (
+            format!("The coil {coil} reads over {read}: that range is too short to tell it from a whole one."),
+            "It is reckoned with as whole, with a typical resistance.".to_owned(),
         ),
         _ => return None,
     };

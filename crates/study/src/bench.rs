@@ -97,7 +97,10 @@ pub fn waits(job: &Job) -> Vec<Waiting> {
     add(WaitsFor::UnknownJoins, open.unknown_joins);
     add(WaitsFor::UntappedCoils, open.untapped_coils);
     let known = parts::known(job);
-    add(WaitsFor::UnmeasuredParts, known.iter().filter(|part| part.unmeasured).map(|part| part.name.clone()).collect());
+    add(
+        WaitsFor::UnmeasuredParts,
+        known.iter().filter(|part| part.unmeasured).map(|part| part.name.clone()).collect(),
+    );
     if job.photographs.is_empty() {
         add(WaitsFor::Photographs, vec!["the whole piece, front and back".to_owned()]);
     }

@@ -41,48 +41,121 @@ pub enum Condition {
     Other,
 }
 
-/// A question about a possibility, with each answer as a small number.
+impl Condition {
+    /// Whether it is so in a possibility; `None` where it says too little to tell.
+    pub fn holds_in(&self, explanation: &Explanation, possibility: usize) -> Option<bool> {
+        let one = explanation.possibilities.get(possibility)?;
+        let signs = |coil: &String| {
+            let at = explanation.coils.iter().position(|name| name == coil)?;
+            one.signs.get(at)
+        };
+        Some(match self {
+            Condition::Stub { stub, goes_to } => {
+                goes_to.contains(&one.choices.iter().find(|choice| choice.stub == *stub)?.goes_to)
+            }
+            Condition::Winding { coil, clockwise } => signs(coil)?.clockwise == *clockwise,
+            Condition::StringSigns { coils: [a, b], same } => {
+                (signs(a)?.string_positive() == signs(b)?.string_positive()) == *same
+            }
+            Condition::Windings { coils: [a, b], same } => {
+                (signs(a)?.clockwise == signs(b)?.clockwise) == *same
+            }
+            Condition::Both(first, second) => {
+                first.holds_in(explanation, possibility)? && second.holds_in(explanation, possibility)?
+            }
+            Condition::Unless(other) => !other.holds_in(explanation, possibility)?,
+            Condition::Other => return None,
+        })
+    }
+}
+
+/// A question about a possibility, with each answer as a number.
 struct Facet {
-    answers: Vec<u8>,
-    tell: Box<dyn Fn(&[u8]) -> Condition>,
+    answers: Vec<u16>,
+    tell: Box<dyn Fn(&[u16]) -> Condition>,
 }
 
 /// The plainest condition that tells these possibilities from the others of `among`: one fact, else two together, else
-/// that something plain is not so.
+/// that something plain is not so, else several facts together, with one exception at most. Both lists rise, and
+/// `possibilities` are among `among`; where they are none or all of them, there is nothing to tell apart, and the answer
+/// is [`Condition::Other`].
 pub fn when(explanation: &Explanation, possibilities: &[usize], among: &[usize]) -> Condition {
+    if possibilities.is_empty() || possibilities.len() == among.len() {
+        return Condition::Other;
+    }
     let facets = facets(explanation);
     if let Some(condition) = plain(&facets, possibilities, among) {
         return condition;
     }
-    let others: Vec<usize> = among.iter().copied().filter(|at| possibilities.binary_search(at).is_err()).collect();
-    match plain(&facets, &others, among) {
-        Some(condition) if !others.is_empty() => Condition::Unless(Box::new(condition)),
-        _ => Condition::Other,
+    if let Some(condition) = plain(&facets, &without(among, possibilities), among) {
+        return Condition::Unless(Box::new(condition));
     }
+    several(&facets, possibilities, among).unwrap_or(Condition::Other)
+}
+
+/// How likely it is that one of these possibilities is the case, 0 to 1; rounded to a billionth, so that shares that are
+/// equal compare equal.
+pub fn share(explanation: &Explanation, possibilities: &[usize]) -> f64 {
+    let weights = possibilities.iter().filter_map(|&at| explanation.possibilities.get(at));
+    let sum: f64 = weights.map(|possibility| possibility.weight).sum();
+    (sum * 1e9).round() / 1e9
+}
+
+fn without(among: &[usize], possibilities: &[usize]) -> Vec<usize> {
+    among.iter().copied().filter(|at| possibilities.binary_search(at).is_err()).collect()
 }
 
 fn plain(facets: &[Facet], possibilities: &[usize], among: &[usize]) -> Option<Condition> {
-    let inside = |at: usize| possibilities.binary_search(&at).is_ok();
-    let values: Vec<Vec<u8>> = facets.iter().map(|facet| values_inside(facet, possibilities)).collect();
-    for (facet, values) in facets.iter().zip(&values) {
-        if among.iter().all(|&at| values.contains(&facet.answers[at]) == inside(at)) {
-            return Some((facet.tell)(values));
+    let values: Vec<Vec<u16>> = facets.iter().map(|facet| values_inside(facet, possibilities)).collect();
+    let picks = |chosen: &[usize]| picked(facets, &values, chosen, among) == possibilities;
+    let tell = |chosen: &[usize]| together(facets, &values, chosen);
+    for first in 0..facets.len() {
+        if picks(&[first]) {
+            return tell(&[first]);
         }
     }
-    for (i, first) in facets.iter().enumerate() {
-        for (j, second) in facets.iter().enumerate().skip(i + 1) {
-            let both = |at: usize| values[i].contains(&first.answers[at]) && values[j].contains(&second.answers[at]);
-            if among.iter().all(|&at| both(at) == inside(at)) {
-                let (first, second) = ((first.tell)(&values[i]), (second.tell)(&values[j]));
-                return Some(Condition::Both(Box::new(first), Box::new(second)));
-            }
-        }
-    }
-    None
+    let mut pairs =
+        (0..facets.len()).flat_map(|first| (first + 1..facets.len()).map(move |second| [first, second]));
+    pairs.find(|pair| picks(pair)).and_then(|pair| tell(&pair))
 }
 
-fn values_inside(facet: &Facet, possibilities: &[usize]) -> Vec<u8> {
-    let mut values: Vec<u8> = possibilities.iter().map(|&at| facet.answers[at]).collect();
+/// Facts together that hold in no more of `among` than they must; where that is still too many, with what is plain
+/// about the rest as an exception.
+fn several(facets: &[Facet], possibilities: &[usize], among: &[usize]) -> Option<Condition> {
+    let values: Vec<Vec<u16>> = facets.iter().map(|facet| values_inside(facet, possibilities)).collect();
+    let mut chosen: Vec<usize> = (0..facets.len()).collect();
+    let closest = picked(facets, &values, &chosen, among);
+    // Facts that pick nothing out are dropped from the end: the plainer ones stand first and stay.
+    for facet in (0..facets.len()).rev() {
+        let fewer: Vec<usize> = chosen.iter().copied().filter(|&other| other != facet).collect();
+        if picked(facets, &values, &fewer, among) == closest {
+            chosen = fewer;
+        }
+    }
+    if closest == possibilities {
+        return together(facets, &values, &chosen);
+    }
+    let exception = plain(facets, &without(&closest, possibilities), &closest)?;
+    let unless = Condition::Unless(Box::new(exception));
+    Some(match together(facets, &values, &chosen) {
+        Some(condition) => Condition::Both(Box::new(condition), Box::new(unless)),
+        None => unless,
+    })
+}
+
+/// Those of `among` in which each chosen facet has one of its values.
+fn picked(facets: &[Facet], values: &[Vec<u16>], chosen: &[usize], among: &[usize]) -> Vec<usize> {
+    let fits = |at: usize| chosen.iter().all(|&facet| values[facet].contains(&facets[facet].answers[at]));
+    among.iter().copied().filter(|&at| fits(at)).collect()
+}
+
+fn together(facets: &[Facet], values: &[Vec<u16>], chosen: &[usize]) -> Option<Condition> {
+    let conditions = chosen.iter().map(|&facet| (facets[facet].tell)(&values[facet]));
+    conditions.reduce(|first, second| Condition::Both(Box::new(first), Box::new(second)))
+}
+
+fn values_inside(facet: &Facet, possibilities: &[usize]) -> Vec<u16> {
+    let mut values: Vec<u16> = possibilities.iter().map(|&at| facet.answers[at]).collect();
     values.sort_unstable();
     values.dedup();
     values
@@ -90,29 +163,33 @@ fn values_inside(facet: &Facet, possibilities: &[usize]) -> Vec<u8> {
 
 fn facets(explanation: &Explanation) -> Vec<Facet> {
     let possibilities = &explanation.possibilities;
-    let stubs = possibilities.first().map_or(0, |first| first.choices.len());
-    let mut facets: Vec<Facet> = (0..stubs).map(|stub| stub_facet(possibilities, stub)).collect();
+    // By name, so that a condition reads the same in whatever order the joins were traced.
+    let choices = possibilities.first().map_or(&[][..], |first| &first.choices);
+    let mut stubs: Vec<usize> = (0..choices.len()).collect();
+    stubs.sort_by(|&a, &b| choices[a].stub.cmp(&choices[b].stub));
+    let mut facets: Vec<Facet> = stubs.into_iter().map(|stub| stub_facet(possibilities, stub)).collect();
     let coils = explanation.coils.len();
     let pairs = (0..coils).flat_map(|a| (a + 1..coils).map(move |b| (a, b)));
     for (a, b) in pairs {
         let names = [explanation.coils[a].clone(), explanation.coils[b].clone()];
         let for_strings = names.clone();
-        facets.push(pair_facet(possibilities, a, b, string_sign, move |same| Condition::StringSigns {
-            coils: for_strings.clone(),
-            same,
-        }));
-        facets.push(pair_facet(possibilities, a, b, |signs| signs.clockwise, move |same| Condition::Windings {
-            coils: names.clone(),
-            same,
-        }));
+        facets.push(pair_facet(
+            possibilities,
+            a,
+            b,
+            |signs| signs.string_positive(),
+            move |same| Condition::StringSigns { coils: for_strings.clone(), same },
+        ));
+        facets.push(pair_facet(
+            possibilities,
+            a,
+            b,
+            |signs| signs.clockwise,
+            move |same| Condition::Windings { coils: names.clone(), same },
+        ));
     }
     facets.extend((0..coils).map(|coil| winding_facet(explanation, coil)));
     facets
-}
-
-/// A coil's string sign is winding times magnet.
-fn string_sign(signs: &CoilSigns) -> bool {
-    signs.clockwise == signs.north
 }
 
 fn stub_facet(possibilities: &[Possibility], stub: usize) -> Facet {
@@ -124,10 +201,10 @@ fn stub_facet(possibilities: &[Possibility], stub: usize) -> Facet {
             ends.push(goes_to.clone());
             ends.len() - 1
         });
-        answers.push(at.min(usize::from(u8::MAX)) as u8);
+        answers.push(at as u16);
     }
     let name = possibilities[0].choices[stub].stub.clone();
-    let tell = move |values: &[u8]| Condition::Stub {
+    let tell = move |values: &[u16]| Condition::Stub {
         stub: name.clone(),
         goes_to: values.iter().filter_map(|&at| ends.get(usize::from(at)).cloned()).collect(),
     };
@@ -142,13 +219,13 @@ fn pair_facet(
     tell: impl Fn(bool) -> Condition + 'static,
 ) -> Facet {
     let answers =
-        possibilities.iter().map(|one| u8::from(sign(&one.signs[a]) == sign(&one.signs[b]))).collect();
+        possibilities.iter().map(|one| u16::from(sign(&one.signs[a]) == sign(&one.signs[b]))).collect();
     Facet { answers, tell: Box::new(move |values| tell(values == [1])) }
 }
 
 fn winding_facet(explanation: &Explanation, coil: usize) -> Facet {
-    let answers = explanation.possibilities.iter().map(|one| u8::from(one.signs[coil].clockwise)).collect();
+    let answers = explanation.possibilities.iter().map(|one| u16::from(one.signs[coil].clockwise)).collect();
     let name = explanation.coils[coil].clone();
-    let tell = move |values: &[u8]| Condition::Winding { coil: name.clone(), clockwise: values == [1] };
+    let tell = move |values: &[u16]| Condition::Winding { coil: name.clone(), clockwise: values == [1] };
     Facet { answers, tell: Box::new(tell) }
 }

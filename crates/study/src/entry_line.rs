@@ -73,7 +73,12 @@ pub enum WhyNot {
 pub fn hear(line: &str, job: &Job, meters: &[Meter1]) -> Result<Heard, NotHeard> {
     let text = line.trim();
     let Some(first) = text.split_whitespace().next() else {
-        return Err(not_heard(line, "", WhyNot::Empty, &["neck 6k31 21C", "bridge coil: newer tape", "note …"]));
+        return Err(not_heard(
+            line,
+            "",
+            WhyNot::Empty,
+            &["neck 6k31 21C", "bridge coil: newer tape", "note …"],
+        ));
     };
     let rest = text[first.len()..].trim();
     match first.to_lowercase().as_str() {
@@ -131,7 +136,11 @@ fn which(line: &str, name: &str, job: &Job, dimension: Option<Dimension>) -> Res
 fn hear_part(line: &str, rest: &str, job: &Job) -> Result<Heard, NotHeard> {
     let pieces: Vec<&str> = rest.split(',').map(str::trim).collect();
     let [name, sort, place, more @ ..] = pieces.as_slice() else {
-        let hints = ["part bridge coil, coil, bridge", "part guard screws, screw, guard, 11", "part tuner 3, tuner, headstock"];
+        let hints = [
+            "part bridge coil, coil, bridge",
+            "part guard screws, screw, guard, 11",
+            "part tuner 3, tuner, headstock",
+        ];
         return Err(not_heard(line, rest, WhyNot::PartIncomplete, &hints));
     };
     let count = more.first().and_then(|text| text.parse().ok()).unwrap_or(1);
@@ -199,7 +208,9 @@ fn hear_trace(line: &str, text: &str) -> Result<Heard, NotHeard> {
 /// Minor units per major unit for the currencies a workshop is likely to meet (ISO 4217).
 fn minor_digits(currency: &str) -> Option<u32> {
     match currency {
-        "EUR" | "GBP" | "USD" | "CHF" | "SEK" | "NOK" | "DKK" | "CAD" | "AUD" | "NZD" | "PLN" | "CZK" => Some(2),
+        "EUR" | "GBP" | "USD" | "CHF" | "SEK" | "NOK" | "DKK" | "CAD" | "AUD" | "NZD" | "PLN" | "CZK" => {
+            Some(2)
+        }
         "JPY" => Some(0),
         _ => None,
     }
@@ -265,7 +276,8 @@ fn hear_reading(line: &str, text: &str, job: &Job, meters: &[Meter1]) -> Result<
     let words: Vec<&str> = text.split_whitespace().collect();
     let (part, used) = part_at_front(line, &words, job)?;
     let kept = job.parts.iter().find(|kept| kept.item.body.part == part);
-    let (sort, place) = kept.map_or(("", ""), |kept| (kept.item.body.sort.as_str(), kept.item.body.place.as_str()));
+    let (sort, place) =
+        kept.map_or(("", ""), |kept| (kept.item.body.sort.as_str(), kept.item.body.place.as_str()));
 
     let mut shown = None;
     let mut temperature = None;
@@ -289,7 +301,9 @@ fn hear_reading(line: &str, text: &str, job: &Job, meters: &[Meter1]) -> Result<
         {
             shown = Some((quantity, written));
             at += long;
-        } else if let Some((_, written, long)) = longest(&words[at..], &[(Dimension::Temperature, "temperature")]) {
+        } else if let Some((_, written, long)) =
+            longest(&words[at..], &[(Dimension::Temperature, "temperature")])
+        {
             temperature = Some(written);
             at += long;
         } else {
@@ -302,7 +316,8 @@ fn hear_reading(line: &str, text: &str, job: &Job, meters: &[Meter1]) -> Result<
         let hints = ["neck 6k31 21C", "neck not measured", "neck: words about what is seen"];
         return Err(not_heard(line, text, WhyNot::NoReading, &hints));
     };
-    let question = if sort == "coil" && quantity == "resistance" { question_coil_resistance(&written) } else { None };
+    let question =
+        if sort == "coil" && quantity == "resistance" { question_coil_resistance(&written) } else { None };
     let body = Reading1 {
         part,
         place: place.to_owned(),

@@ -35,7 +35,8 @@ pub fn find(job: &Job, name: &str, reading: Option<Dimension>) -> WhichPart {
     };
     let mut left = loosely;
     if left.len() > 1 && reading.is_some() {
-        let electrical: Vec<&Part> = left.iter().copied().filter(|part| is_electrical(&part.item.body.sort)).collect();
+        let electrical: Vec<&Part> =
+            left.iter().copied().filter(|part| is_electrical(&part.item.body.sort)).collect();
         if !electrical.is_empty() {
             left = electrical;
         }
@@ -68,7 +69,8 @@ fn has_all_words(part: &Part, name: &str) -> bool {
 
 /// Sorts of part that a multimeter is put to.
 pub fn is_electrical(sort: &str) -> bool {
-    ["coil", "pot", "switch", "capacitor", "resistor", "choke", "jack", "speaker", "transformer"].contains(&sort)
+    ["coil", "pot", "switch", "capacitor", "resistor", "choke", "jack", "speaker", "transformer"]
+        .contains(&sort)
 }
 
 fn nearest(job: &Job, name: &str) -> Vec<String> {
@@ -100,7 +102,8 @@ fn distance(from: &str, to: &str) -> usize {
 
 /// The next free short number for a part: `P1`, `P2` and so on. Numbers of struck-out parts are not given again.
 pub fn next_id(job: &Job) -> String {
-    let standing = job.parts.iter().filter_map(|part| part.item.body.part.strip_prefix('P')?.parse::<usize>().ok());
+    let standing =
+        job.parts.iter().filter_map(|part| part.item.body.part.strip_prefix('P')?.parse::<usize>().ok());
     let ever = job.history.iter().filter(|line| line.kind == "part/1").count();
     format!("P{}", standing.max().unwrap_or(0).max(ever) + 1)
 }
@@ -144,7 +147,7 @@ pub struct PartKnown {
     pub count: u32,
     /// Entry that first named it.
     pub seq: u64,
-    /// What was seen of it as found: entry and words.
+    /// What was seen of it as found: the standing entry and its words.
     pub as_found: Vec<(u64, String)>,
     /// What was seen of it later.
     pub later: Vec<(u64, String)>,
@@ -168,7 +171,11 @@ pub fn known(job: &Job) -> Vec<PartKnown> {
 fn one(job: &Job, part: &Part) -> PartKnown {
     let body = &part.item.body;
     let seen = |indices: &[usize]| -> Vec<(u64, String)> {
-        indices.iter().filter_map(|&at| job.observed.get(at)).map(|item| (item.root, item.body.words.clone())).collect()
+        indices
+            .iter()
+            .filter_map(|&at| job.observed.get(at))
+            .map(|item| (item.seq, item.body.words.clone()))
+            .collect()
     };
     let acts = part.acts.iter().filter_map(|&at| job.acts.get(at));
     PartKnown {
@@ -180,7 +187,7 @@ fn one(job: &Job, part: &Part) -> PartKnown {
         seq: part.item.root,
         as_found: seen(&part.as_found),
         later: seen(&part.later),
-        acts: acts.map(|item| (item.root, item.body.words.clone())).collect(),
+        acts: acts.map(|item| (item.seq, item.body.words.clone())).collect(),
         photographs: part.photographs.len(),
         readings: part.readings.len(),
         unmeasured: is_electrical(&body.sort) && part.readings.is_empty(),

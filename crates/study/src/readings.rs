@@ -9,7 +9,9 @@ use asfound_record::{Amount1, Item, Job, Quantity1, Reading1};
 /// One reading as it can be used.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ReadingStudied {
-    /// Its place in the chain.
+    /// The entry that began it: it keeps its name however often it is corrected.
+    pub root: u64,
+    /// The entry that stands.
     pub seq: u64,
     /// The part's id.
     pub part: String,
@@ -86,7 +88,8 @@ fn one(job: &Job, workshop: &Job, item: &Item<Reading1>) -> ReadingStudied {
         .flatten();
     let is_coil = part.is_some_and(|part| part.sort == "coil");
     ReadingStudied {
-        seq: item.root,
+        root: item.root,
+        seq: item.seq,
         part: body.part.clone(),
         name: part.map_or_else(|| body.part.clone(), |part| part.name.clone()),
         sort: part.map(|part| part.sort.clone()).unwrap_or_default(),

@@ -16,7 +16,7 @@ pub use asfound_electric::trace::{
 /// What can be said of the wiring.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Wiring {
-    /// The entries that the trace is made of, each with the number of its first line in the whole trace.
+    /// The standing entries that the trace is made of, each with the number of its first line in the whole trace.
     pub entries: Vec<(u64, usize)>,
     /// How far it got.
     pub told: WiringTold,
@@ -51,7 +51,7 @@ pub fn study(job: &Job) -> Wiring {
     let mut text = String::new();
     let mut entries = Vec::new();
     for item in &job.traces {
-        entries.push((item.root, text.lines().count() + 1));
+        entries.push((item.seq, text.lines().count() + 1));
         text.push_str(item.body.text.trim_end());
         text.push('\n');
     }
@@ -63,7 +63,9 @@ pub fn study(job: &Job) -> Wiring {
 pub fn of_text(text: &str) -> WiringTold {
     let read = Trace::read(text).and_then(|trace| Ok((trace.circuit()?, trace)));
     let (circuit, trace) = match read {
-        Ok((_, trace)) if trace.lines().iter().all(|line| line.statement.is_none()) => return WiringTold::NothingTraced,
+        Ok((_, trace)) if trace.lines().iter().all(|line| line.statement.is_none()) => {
+            return WiringTold::NothingTraced;
+        }
         Ok(read) => read,
         Err(faults) => return WiringTold::NotYet(faults),
     };
@@ -78,7 +80,13 @@ pub fn of_text(text: &str) -> WiringTold {
 impl Wiring {
     /// The entry that a line of the whole trace came from.
     pub fn entry_of_line(&self, line: usize) -> Option<u64> {
-        self.entries.iter().rev().find(|(_, first)| *first <= line).map(|(seq, _)| *seq)
+        self.place_of_line(line).map(|(seq, _)| seq)
+    }
+
+    /// The entry that a line of the whole trace came from, and which line of that entry it is, from 1.
+    pub fn place_of_line(&self, line: usize) -> Option<(u64, usize)> {
+        let (seq, first) = self.entries.iter().rev().find(|(_, first)| *first <= line)?;
+        Some((*seq, line - first + 1))
     }
 }
 
@@ -96,7 +104,9 @@ pub fn open_questions(job: &Job) -> OpenQuestions {
     let mut open = OpenQuestions::default();
     for statement in statements(job) {
         match statement {
-            Statement::Join(join) if join.how == HowKnown::Unknown => open.unknown_joins.push(join.from.to_string()),
+            Statement::Join(join) if join.how == HowKnown::Unknown => {
+                open.unknown_joins.push(join.from.to_string())
+            }
             Statement::Coil(coil) if coil.winding.is_none() || coil.pole.is_none() => {
                 open.untapped_coils.push(coil.name);
             }
@@ -116,14 +126,14 @@ fn statements(job: &Job) -> impl Iterator<Item = Statement> + '_ {
     lines.filter_map(|line| read_line(line).ok()?.statement)
 }
 
-/// Levels at or below this are silence.
+/// How many curves one plot holds before nobody can tell them apart.
+const MOST_CURVES: usize = 4;
+
+/// A curve that never rises above this is silence: a plot of silence says nothing.
 const SILENT: Decibels = Decibels(-100.0);
 
-fn levels(curve: &Agreed<Levels>) -> impl Iterator<Item = Decibels> {
-    curve.facts().flat_map(|levels| levels.levels.iter().copied())
-}
-
-/// The response of a group of states: one curve, or one for each case, named by its condition.
+/// The response of a group of states: one curve, or one for each case that is heard, the likeliest first, each named by
+/// its condition. `None` where nothing is heard in any case.
 pub fn response(
     explanation: &Explanation,
     group: &Group,
@@ -135,18 +145,20 @@ pub fn response(
         let points = explanation.frequencies.iter().copied().zip(levels.levels.iter().copied());
         Curve::new(name(condition), points)
     };
+    let is_heard = |levels: &Levels| levels.levels.iter().any(|level| level.0 > SILENT.0);
     let all: Vec<usize> = (0..explanation.possibilities.len()).collect();
     let curves: Vec<Curve> = match &told.curve {
-        Agreed::Certain(levels) => vec![drawn(levels, None)],
+        Agreed::Certain(levels) => Vec::from_iter(is_heard(levels).then(|| drawn(levels, None))),
         Agreed::Depends(cases) => cases
             .iter()
-            .take(4)
-            .map(|Case { fact, possibilities, .. }| drawn(fact, Some(&when(explanation, possibilities, &all))))
+            .filter(|case| is_heard(&case.fact))
+            .take(MOST_CURVES)
+            .map(|Case { fact, possibilities, .. }| {
+                drawn(fact, Some(&when(explanation, possibilities, &all)))
+            })
             .collect(),
     };
-    // A curve at the floor throughout is silence, and a plot of silence says nothing.
-    let heard = levels(&told.curve).any(|level| level.0 > SILENT.0);
-    heard.then(|| Plot::response(title, "the coils' own voltage", curves))
+    (!curves.is_empty()).then(|| Plot::response(title, "the coils' own voltage", curves))
 }
 
 /// How a join is known, as the trace says it.

@@ -1,6 +1,6 @@
 //! The bench in words: what each job waits for.
 
-use asfound_study::bench::{WaitsFor, Waiting};
+use asfound_study::bench::{Waiting, WaitsFor};
 
 /// Said of a job that waits for nothing that is known.
 pub const NOTHING_WAITS: &str = "Nothing waits here.";
@@ -25,7 +25,9 @@ pub fn waiting(waiting: &Waiting) -> String {
     match what {
         WaitsFor::StepTaken => format!("Taken up: {name}"),
         WaitsFor::ParkedAct => format!("Parked; try next: {name}"),
-        WaitsFor::UnknownJoins => others("cut, and its other end is not known", "cut, and the other ends are not known"),
+        WaitsFor::UnknownJoins => {
+            others("cut, and its other end is not known", "cut, and the other ends are not known")
+        }
         WaitsFor::UntappedCoils => others("coil not tapped yet", "coils not tapped yet"),
         WaitsFor::UnmeasuredParts => others("not measured", "not measured"),
         WaitsFor::Photographs => format!("No photograph yet: {name}"),

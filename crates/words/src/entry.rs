@@ -1,7 +1,7 @@
 //! One entry in words.
 
-use asfound_study::record::{Amount1, Body, Item, Part1, Quantity1, Standing};
 use asfound_study::Job;
+use asfound_study::record::{Amount1, Body, Item, Part1, Quantity1, Standing};
 use asfound_study::wiring::{Statement, how_known, read_line};
 
 use crate::lists::{count, or};
@@ -13,20 +13,30 @@ pub fn said(body: &Body, job: &Job) -> (String, String) {
     match body {
         Body::Workshop(body) => (format!("workshop: {}", body.name), String::new()),
         Body::Person(body) => (body.name.clone(), body.role.clone()),
-        Body::Meter(body) => (format!("meter {}: {}", body.meter, body.words), body.accuracy.clone().unwrap_or_default()),
+        Body::Meter(body) => {
+            (format!("meter {}: {}", body.meter, body.words), body.accuracy.clone().unwrap_or_default())
+        }
         Body::JobKnown(body) => (format!("job {} is known", body.number), String::new()),
         Body::Key(body) => ("a signing key came into use".to_owned(), body.why.clone()),
         Body::Seal(body) => ("a paper was sealed".to_owned(), format!("paper {}", short(&body.paper))),
         Body::Job(body) => (format!("job {} opened: {}", body.number, body.title), String::new()),
         Body::Piece(body) => (body.words.clone(), piece_detail(body)),
-        Body::Part(body) => (format!("{} {}, at the {}", body.part, name_with_count(body), body.place), body.sort.clone()),
+        Body::Part(body) => {
+            (format!("{} {}, at the {}", body.part, name_with_count(body), body.place), body.sort.clone())
+        }
         Body::Observed(body) => match &body.part {
             Some(part) => (format!("{}: {}", part_name(job, part), body.words), as_found_word(body.as_found)),
             None => (body.words.clone(), as_found_word(body.as_found)),
         },
         Body::Reading(body) => (
             format!("{} {}", part_name(job, &body.part), shown(&body.shown)),
-            reading_detail(&body.quantity, body.method.as_deref(), body.temperature.as_ref(), body.meter.as_deref(), body.range.as_deref()),
+            reading_detail(
+                &body.quantity,
+                body.method.as_deref(),
+                body.temperature.as_ref(),
+                body.meter.as_deref(),
+                body.range.as_deref(),
+            ),
         ),
         Body::Photograph(body) => {
             let of = body.part.as_ref().map(|part| part_name(job, part));
@@ -40,15 +50,22 @@ pub fn said(body: &Body, job: &Job) -> (String, String) {
         }
         Body::Trace(body) => traced(&body.text),
         Body::Act(body) => {
-            let who = body.part.as_ref().map_or_else(|| "whole piece".to_owned(), |part| part_name(job, part));
+            let who =
+                body.part.as_ref().map_or_else(|| "whole piece".to_owned(), |part| part_name(job, part));
             let parked = body.parked.as_ref();
-            let detail = parked.map(|parked| format!("parked: {}; try next: {}", parked.stopped, parked.next));
+            let detail =
+                parked.map(|parked| format!("parked: {}; try next: {}", parked.stopped, parked.next));
             (format!("done to the {who}: {}", body.words), detail.unwrap_or_default())
         }
         Body::Note(body) => (body.words.clone(), "note".to_owned()),
-        Body::Money(body) => (format!("{}: {}", body.words, money(body.minor, &body.currency)), String::new()),
+        Body::Money(body) => {
+            (format!("{}: {}", body.words, money(body.minor, &body.currency)), String::new())
+        }
         Body::Decided(body) => (body.words.clone(), decision(&body.decision).to_owned()),
-        Body::Told(body) => (format!("paper issued: {}", body.title), format!("{}, {}", short(&body.paper), count(body.statements.len(), "statement", "statements"))),
+        Body::Told(body) => (
+            format!("paper issued: {}", body.title),
+            format!("{}, {}", short(&body.paper), count(body.statements.len(), "statement", "statements")),
+        ),
         Body::Withheld(body) => (format!("entry {} was withheld", body.of.seq), body.ground.clone()),
         Body::Struck(body) => ("struck out".to_owned(), body.why.clone()),
         Body::Other => ("kept, and not understood by this release".to_owned(), String::new()),
@@ -59,14 +76,24 @@ pub fn said(body: &Body, job: &Job) -> (String, String) {
 /// The line that the entry line would take to say the same again; empty where it cannot be typed.
 pub fn again(body: &Body, job: &Job) -> String {
     match body {
-        Body::Part(body) => format!("part {}, {}, {}{}", body.name, body.sort, body.place, if body.count > 1 { format!(", {}", body.count) } else { String::new() }),
+        Body::Part(body) => format!(
+            "part {}, {}, {}{}",
+            body.name,
+            body.sort,
+            body.place,
+            if body.count > 1 { format!(", {}", body.count) } else { String::new() }
+        ),
         Body::Observed(body) => {
             let who = body.part.as_ref().map_or_else(|| "piece".to_owned(), |part| part_name(job, part));
             format!("{who}: {}", body.words)
         }
         Body::Reading(body) => {
             let mut line = format!("{} {}", part_name(job, &body.part), body.shown.text);
-            for more in [body.temperature.as_ref().map(|typed| &typed.text), body.method.as_ref(), body.meter.as_ref()] {
+            for more in [
+                body.temperature.as_ref().map(|typed| &typed.text),
+                body.method.as_ref(),
+                body.meter.as_ref(),
+            ] {
                 if let Some(text) = more {
                     line.push(' ');
                     line.push_str(text);
@@ -114,7 +141,8 @@ pub fn line<T: Clone>(item: &Item<T>, wrap: impl Fn(T) -> Body, job: &Job) -> Fo
         && body.width.is_some()
     {
         line.photograph = Some(body.original.clone());
-        line.alt = if body.caption.is_empty() { format!("Photograph {}", body.name) } else { body.caption.clone() };
+        line.alt =
+            if body.caption.is_empty() { format!("Photograph {}", body.name) } else { body.caption.clone() };
     }
     line
 }
@@ -216,7 +244,11 @@ fn traced(text: &str) -> (String, String) {
         Some(statement) => (statement.to_string(), String::new()),
         None => (first.to_owned(), String::new()),
     };
-    let detail = if how.is_empty() || comment.is_empty() { format!("{how}{comment}") } else { format!("{how}; {comment}") };
+    let detail = if how.is_empty() || comment.is_empty() {
+        format!("{how}{comment}")
+    } else {
+        format!("{how}; {comment}")
+    };
     (words, detail)
 }
 

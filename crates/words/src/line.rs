@@ -48,8 +48,12 @@ pub fn doubt(question: &Question) -> String {
     let why = match question.why {
         Why::NearlyShort => "That is next to nothing: a short, or the leads touching each other.",
         Why::FarBelowAnyCoil => "No pickup coil reads so low.",
-        Why::FarAboveAnyCoil => "No sound pickup coil reads so high: it is broken and leaking across the break, or the unit slipped.",
-        Why::Negative => "No resistance is below zero: a charge was left in the circuit, or the coil moved near a magnet. Short it, wait, read again.",
+        Why::FarAboveAnyCoil => {
+            "No sound pickup coil reads so high: it is broken and leaking across the break, or the unit slipped."
+        }
+        Why::Negative => {
+            "No resistance is below zero: a charge was left in the circuit, or the coil moved near a magnet. Short it, wait, read again."
+        }
     };
     match &question.likely {
         Some(likely) => format!("{why} Was {likely} meant? It is kept as typed."),
@@ -64,9 +68,13 @@ pub fn not_heard(error: &NotHeard, line: &str) -> NotHeardSaid {
         WhyNot::Empty => "Nothing was said yet.".to_owned(),
         WhyNot::NoSuchPart => format!("No part of this job is called “{read}”."),
         WhyNot::SeveralParts(names) => format!("“{read}” can be {}. Say which.", or(names)),
-        WhyNot::NoReading => format!("“{read}” is no reading, and there is no colon before words about the part."),
+        WhyNot::NoReading => {
+            format!("“{read}” is no reading, and there is no colon before words about the part.")
+        }
         WhyNot::LeftOver => format!("The reading is understood; “{read}” after it is not."),
-        WhyNot::NoSum => format!("“{read}” is no sum: say what for, the amount, and the currency's three letters."),
+        WhyNot::NoSum => {
+            format!("“{read}” is no sum: say what for, the amount, and the currency's three letters.")
+        }
         WhyNot::PartIncomplete => format!("“{read}” needs a name, a sort and a place, with commas between."),
         WhyNot::Trace(sentence) => format!("This line of the trace cannot be read: {sentence}."),
     };

@@ -100,7 +100,11 @@ pub fn one_entry(job: &Job, seq: u64) -> Vec<FoundLine> {
         }
     }
     family.sort_unstable();
-    family.into_iter().filter(|seq| job.history.iter().any(|line| line.seq == *seq)).map(|seq| historic(job, seq)).collect()
+    family
+        .into_iter()
+        .filter(|seq| job.history.iter().any(|line| line.seq == *seq))
+        .map(|seq| historic(job, seq))
+        .collect()
 }
 
 fn historic(job: &Job, seq: u64) -> FoundLine {
@@ -109,7 +113,9 @@ fn historic(job: &Job, seq: u64) -> FoundLine {
     let body = job.body(seq).unwrap_or(&gone);
     let (words, mut detail) = entry::said(body, job);
     if line.clock_stepped_back {
-        detail = format!("{detail}; the clock says earlier than the entry before").trim_start_matches("; ").to_owned();
+        detail = format!("{detail}; the clock says earlier than the entry before")
+            .trim_start_matches("; ")
+            .to_owned();
     }
     let (photograph, alt) = match body {
         Body::Photograph(shown) if shown.width.is_some() => (Some(shown.original.clone()), words.clone()),
@@ -165,7 +171,10 @@ pub fn about_history(job: &Job) -> String {
     } else {
         ""
     };
-    format!("{}, in the order of writing; nothing is ever erased. The chain ends with {last}.{clock}", crate::lists::capital(&lines))
+    format!(
+        "{}, in the order of writing; nothing is ever erased. The chain ends with {last}.{clock}",
+        crate::lists::capital(&lines)
+    )
 }
 
 /// Ids and names of the job's parts.

@@ -1,8 +1,8 @@
 //! The parts in words.
 
+use asfound_study::Job;
 use asfound_study::parts::{self, PartKnown};
 use asfound_study::record::Body;
-use asfound_study::Job;
 
 use crate::entry;
 use crate::lists::{and, capital, count};
@@ -37,17 +37,22 @@ fn is_told(part: &PartKnown) -> bool {
 
 fn count_of_parts(known: &[PartKnown]) -> Told {
     let pieces: u32 = known.iter().map(|part| part.count).sum();
-    let bare: Vec<&str> = known.iter().filter(|part| part.photographs == 0).map(|part| part.name.as_str()).collect();
+    let bare: Vec<&str> =
+        known.iter().filter(|part| part.photographs == 0).map(|part| part.name.as_str()).collect();
     let sure = match bare.len() {
         0 => "Each has a photograph.".to_owned(),
         1 => format!("All but the {} have a photograph.", bare[0]),
         several => format!("{several} of them have no photograph yet."),
     };
-    let mut table = Table::with("Parts and where they were found", &["no.", "part", "sort", "place", "#photos", "#readings"]);
+    let mut table = Table::with(
+        "Parts and where they were found",
+        &["no.", "part", "sort", "place", "#photos", "#readings"],
+    );
     table.rows = known
         .iter()
         .map(|part| {
-            let name = if part.count > 1 { format!("{} (× {})", part.name, part.count) } else { part.name.clone() };
+            let name =
+                if part.count > 1 { format!("{} (× {})", part.name, part.count) } else { part.name.clone() };
             vec![
                 part.id.clone(),
                 name,
@@ -122,7 +127,11 @@ fn unbound(job: &Job) -> Option<Told> {
         id: "unbound".into(),
         sentence: format!(
             "{} a part that is not on record.",
-            if job.unbound.len() == 1 { format!("Entry {first} names") } else { format!("{} entries name", job.unbound.len()) }
+            if job.unbound.len() == 1 {
+                format!("Entry {first} names")
+            } else {
+                format!("{} entries name", job.unbound.len())
+            }
         ),
         sure: "They are kept. Name the part, or correct them.".into(),
         rests_on: job.unbound.iter().map(|seq| Rest { seq: *seq, label: format!("entry {seq}") }).collect(),

@@ -64,7 +64,8 @@ fn what_it_is(job: &Job, workshop: &Job) -> Told {
 
 fn what_is_on_record(job: &Job) -> Told {
     let known = parts::known(job);
-    let disturbed: Vec<&str> = known.iter().filter(|part| part.disturbed).map(|part| part.name.as_str()).collect();
+    let disturbed: Vec<&str> =
+        known.iter().filter(|part| part.disturbed).map(|part| part.name.as_str()).collect();
     let pictures = count(job.photographs.len(), "photograph", "photographs");
     let readings = count(job.readings.len(), "reading", "readings");
     let sure = match disturbed.as_slice() {
@@ -74,7 +75,10 @@ fn what_is_on_record(job: &Job) -> Told {
     };
     Told {
         id: "on-record".into(),
-        sentence: format!("On record are {}, {readings} and {pictures}.", count(known.len(), "part", "parts")),
+        sentence: format!(
+            "On record are {}, {readings} and {pictures}.",
+            count(known.len(), "part", "parts")
+        ),
         sure,
         ..Told::default()
     }
@@ -115,10 +119,18 @@ fn steps(job: &Job) -> Vec<Step> {
                 "Readings and photographs bind to parts, and travel with them.",
             )),
             WaitsFor::ParkedAct => {
-                steps.push(step("parked", format!("Go on with what was parked: {}.", waiting.name), "It was left there."));
+                steps.push(step(
+                    "parked",
+                    format!("Go on with what was parked: {}.", waiting.name),
+                    "It was left there.",
+                ));
             }
             WaitsFor::StepTaken => {
-                steps.push(step("taken", format!("Finish what was taken up: {}", waiting.name), "It waits on its own page."));
+                steps.push(step(
+                    "taken",
+                    format!("Finish what was taken up: {}", waiting.name),
+                    "It waits on its own page.",
+                ));
             }
             WaitsFor::UnknownJoins | WaitsFor::UntappedCoils | WaitsFor::UnmeasuredParts => {}
         }
@@ -126,7 +138,11 @@ fn steps(job: &Job) -> Vec<Step> {
     let missing = missing(job);
     if !missing.is_empty() {
         let words = format!("Ask or look for {}.", and(&missing));
-        steps.push(step("identity", words, "A record without them is hard to tell from another's in twenty years."));
+        steps.push(step(
+            "identity",
+            words,
+            "A record without them is hard to tell from another's in twenty years.",
+        ));
     }
     steps
 }

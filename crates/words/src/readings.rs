@@ -20,7 +20,10 @@ pub(crate) fn sheet(job: &Job, workshop: &Job) -> Sheet {
         }
         sheet.found.push(line);
     }
-    sheet.cautions.push("Unplug from any amplifier before metering; at an amplifier, metering is for those licensed to.".into());
+    sheet.cautions.push(
+        "Unplug from any amplifier before metering; at an amplifier, metering is for those licensed to."
+            .into(),
+    );
     sheet.means.extend(studied.iter().filter_map(questioned));
     sheet.means.extend(studied.iter().filter(|reading| reading.sort == "coil").filter_map(coil));
     if !studied.is_empty() {
@@ -83,7 +86,8 @@ fn coil(reading: &ReadingStudied) -> Option<Told> {
         (Amount1::CannotTell, _) => Some(Told {
             id: format!("coil-{}", reading.seq),
             sentence: format!("{name}: the meter could not tell."),
-            sure: "Readings that wander come from a poor joint, a warm hand, or hum picked up by the coil.".into(),
+            sure: "Readings that wander come from a poor joint, a warm hand, or hum picked up by the coil."
+                .into(),
             rests_on: rests(reading),
             ..Told::default()
         }),
@@ -123,7 +127,9 @@ fn number(reading: &ReadingStudied, name: &str, at_20: &At20) -> Told {
         rests_on: rests(reading),
         working: working(at_20),
         assumptions: assumptions(reading),
-        would_change: vec!["A reading in circuit, or while the coil is warm from the hand or the iron.".into()],
+        would_change: vec![
+            "A reading in circuit, or while the coil is warm from the hand or the iron.".into(),
+        ],
         ..Told::default()
     }
 }
@@ -151,7 +157,8 @@ fn assumptions(reading: &ReadingStudied) -> Vec<String> {
     let mut assumptions = vec!["The winding is copper.".to_owned()];
     if reading.temperature.is_some() {
         let half = TEMPERATURE_HALF_WIDTH.0;
-        assumptions.push(format!("The temperature is right to ±{half} °C, and the coil has taken the room's."));
+        assumptions
+            .push(format!("The temperature is right to ±{half} °C, and the coil has taken the room's."));
     }
     match &reading.shown {
         Some(Shown { meter_half_width: None, .. }) => {
@@ -163,7 +170,9 @@ fn assumptions(reading: &ReadingStudied) -> Vec<String> {
         None => {}
     }
     if reading.method.is_none() {
-        assumptions.push("It was taken at the coil's own joints, with nothing else across it: how was not said.".into());
+        assumptions.push(
+            "It was taken at the coil's own joints, with nothing else across it: how was not said.".into(),
+        );
     }
     assumptions
 }
@@ -193,7 +202,10 @@ fn over(reading: &ReadingStudied, name: &str) -> Told {
 }
 
 fn all(studied: &[ReadingStudied]) -> Told {
-    let mut table = Table::with("As read, and at 20 °C", &["part", "quantity", "#as read", "at", "how", "meter", "#at 20 °C"]);
+    let mut table = Table::with(
+        "As read, and at 20 °C",
+        &["part", "quantity", "#as read", "at", "how", "meter", "#at 20 °C"],
+    );
     table.rows = studied
         .iter()
         .map(|reading| {
@@ -212,7 +224,11 @@ fn all(studied: &[ReadingStudied]) -> Told {
                 match &reading.at_20 {
                     Some(At20::Known(worked)) => show_expanded(worked.of::<Ohms>()),
                     Some(At20::Between(low, high)) => {
-                        format!("{} – {}", engineering(low.0, 3, Ohms::SYMBOL), engineering(high.0, 3, Ohms::SYMBOL))
+                        format!(
+                            "{} – {}",
+                            engineering(low.0, 3, Ohms::SYMBOL),
+                            engineering(high.0, 3, Ohms::SYMBOL)
+                        )
                     }
                     None => String::new(),
                 },

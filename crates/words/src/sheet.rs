@@ -78,6 +78,29 @@ pub struct Rest {
     pub label: String,
 }
 
+impl Rest {
+    /// An entry by its place: `entry 14`.
+    pub fn on(seq: u64) -> Rest {
+        Rest { seq, label: format!("entry {seq}") }
+    }
+
+    /// Entries that rise; a run of more than three is told as one, and leads to its first.
+    pub fn on_all(seqs: impl IntoIterator<Item = u64>) -> Vec<Rest> {
+        let mut runs: Vec<(u64, u64)> = Vec::new();
+        for seq in seqs {
+            match runs.last_mut() {
+                Some((_, last)) if *last + 1 == seq => *last = seq,
+                _ => runs.push((seq, seq)),
+            }
+        }
+        let rests = |(first, last): (u64, u64)| match last - first {
+            0..=2 => (first..=last).map(Rest::on).collect(),
+            _ => vec![Rest { seq: first, label: format!("entries {first} to {last}") }],
+        };
+        runs.into_iter().flat_map(rests).collect()
+    }
+}
+
 /// A step offered.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Step {

@@ -4,67 +4,75 @@
 //! every time is certain, and what does not is told with its condition. So no sentence claims more than the network does.
 
 mod behind;
+mod knobs;
 mod looks;
 mod names;
 mod sound;
 
-use asfound_study::record::Body;
-use asfound_study::wiring::explain::{Explanation, Group, Limit, Warning};
 use asfound_study::Job;
-use asfound_study::wiring::{DeadIn, Explained, Wiring, WiringTold, response, study};
+use asfound_study::record::{Body, Item, Trace1};
+use asfound_study::wiring::explain::{Explanation, Group, Limit, MetalFact, Warning};
+use asfound_study::wiring::{
+    DeadIn, Explained, TraceFault, TraceFaults, Unsolvable, Wiring, WiringTold, response, study,
+};
 
 use crate::entry;
 use crate::lists::{and, capital};
-use crate::sheet::{Figure, Rest, Sheet, Told};
+use crate::sheet::{Figure, FoundLine, Rest, Sheet, Told};
 
 /// The sheet of the page Wiring.
 pub(crate) fn sheet(job: &Job) -> Sheet {
     let wiring = study(job);
-    let mut sheet = Sheet::default();
-    for item in &job.traces {
-        let mut line = entry::line(item, Body::Trace, job);
-        if item.body.text.lines().count() > 1 {
-            line.detail = item.body.text.lines().skip(1).collect::<Vec<_>>().join(" · ");
-        }
-        sheet.found.push(line);
-    }
-    match &wiring.told {
-        WiringTold::NothingTraced => sheet.means.push(nothing_traced()),
-        WiringTold::NotYet(faults) => {
-            for fault in &faults.told {
-                let rests = wiring.entry_of_line(fault.line);
-                sheet.means.push(Told {
-                    id: format!("fault-{}", fault.line),
-                    sentence: format!("The trace does not fit together yet: {}.", fault.fault),
-                    sure: format!("Line {}, column {}. The lines are kept; correct the one that is wrong.", fault.line, fault.column),
-                    rests_on: rests.map(|seq| Rest { seq, label: format!("entry {seq}") }).into_iter().collect(),
-                    ..Told::default()
-                });
-            }
-        }
-        WiringTold::NoAnswer(error) => sheet.means.push(Told {
-            id: "no-answer".into(),
-            sentence: format!("The trace fits together, and still has no answer: {error}."),
-            sure: "The lines are kept as they are.".into(),
-            ..Told::default()
-        }),
-        WiringTold::Explained(explained) => {
-            let told = explained_sheet(explained);
-            sheet.cautions = told.cautions;
-            sheet.means = told.means;
-            sheet.next = told.next;
-            rest_on(&mut sheet.means, &wiring);
-        }
+    let mut sheet = match &wiring.told {
+        WiringTold::NothingTraced => Sheet { means: vec![nothing_traced()], ..Sheet::default() },
+        WiringTold::NotYet(faults) => Sheet { means: not_yet(faults, &wiring), ..Sheet::default() },
+        WiringTold::NoAnswer(error) => Sheet { means: vec![no_answer(error)], ..Sheet::default() },
+        WiringTold::Explained(explained) => told_of(explained, &|line| wiring.entry_of_line(line)),
+    };
+    sheet.found = job.traces.iter().map(|item| traced(item, job)).collect();
+    for told in sheet.means.iter_mut().filter(|told| told.rests_on.is_empty()) {
+        told.rests_on = Rest::on_all(wiring.entries.iter().map(|(seq, _)| *seq));
     }
     sheet
 }
 
-fn rest_on(means: &mut [Told], wiring: &Wiring) {
-    for told in means {
-        if told.rests_on.is_empty() {
-            told.rests_on =
-                wiring.entries.iter().map(|(seq, _)| Rest { seq: *seq, label: format!("entry {seq}") }).collect();
+/// Lines of the trace, as kept; of several in one entry the others stand in the small print.
+fn traced(item: &Item<Trace1>, job: &Job) -> FoundLine {
+    let mut line = entry::line(item, Body::Trace, job);
+    let lines: Vec<&str> = item.body.text.lines().map(str::trim).filter(|text| !text.is_empty()).collect();
+    if let [_, more @ ..] = lines.as_slice()
+        && !more.is_empty()
+    {
+        line.detail = more.join(" · ");
+    }
+    line
+}
+
+fn not_yet(faults: &TraceFaults, wiring: &Wiring) -> Vec<Told> {
+    let one = |fault: &TraceFault| {
+        let place = wiring.place_of_line(fault.line);
+        let line = match place {
+            Some((_, 1)) => String::new(),
+            Some((_, line)) => format!("Line {line} of the entry, column {}. ", fault.column),
+            None => format!("Line {}, column {}. ", fault.line, fault.column),
+        };
+        Told {
+            id: format!("fault-{}", fault.line),
+            sentence: format!("The trace does not fit together yet: {}.", fault.fault),
+            sure: format!("{line}Every line is kept; correct the one that is wrong."),
+            rests_on: place.map(|(seq, _)| Rest::on(seq)).into_iter().collect(),
+            ..Told::default()
         }
+    };
+    faults.told.iter().map(one).collect()
+}
+
+fn no_answer(error: &Unsolvable) -> Told {
+    Told {
+        id: "no-answer".into(),
+        sentence: format!("The trace fits together, and still has no answer: {error}."),
+        sure: "The lines are kept as they are.".into(),
+        ..Told::default()
     }
 }
 
@@ -83,35 +91,55 @@ fn nothing_traced() -> Told {
 
 /// An explained network as findings and next steps, with nothing of a job around it.
 pub fn explained_sheet(explained: &Explained) -> Sheet {
+    told_of(explained, &|_| None)
+}
+
+/// The same, with the entry that each line of the trace came from.
+fn told_of(explained: &Explained, entry: &dyn Fn(usize) -> Option<u64>) -> Sheet {
     let explanation = &explained.explanation;
     let mut sheet = Sheet::default();
     sheet.cautions.push("Unplug the instrument from any amplifier before metering.".into());
-    sheet.means.push(overview(explained));
+    let states: Vec<(Told, bool)> =
+        explanation.groups.iter().enumerate().map(|(at, group)| told(explanation, group, at)).collect();
+    sheet.means.push(overview(explained, states.iter().filter(|(_, depends)| *depends).count()));
     sheet.means.extend(explanation.warnings.iter().filter_map(|warning| warned(explanation, warning)));
-    sheet.means.extend(explained.questions.iter().filter_map(behind::question));
-    for (at, group) in explanation.groups.iter().enumerate() {
-        sheet.means.push(told(explanation, group, at));
-    }
+    sheet
+        .means
+        .extend(explained.questions.iter().filter_map(|asked| behind::question(asked, entry(asked.line))));
+    sheet.means.extend(states.into_iter().map(|(told, _)| told));
+    sheet.means.extend(knobs::findings(explanation));
     sheet.means.extend(dead_parts(explanation));
-    if let Some(first) = sheet.means.first_mut() {
-        // The look that tells the most goes with the finding that needs it most: what the whole circuit does.
-        first.next = looks::steps(explanation).take(1).collect();
-    }
-    sheet.next = looks::steps(explanation).skip(1).take(4).collect();
+    // The look that tells the most goes with the finding that needs it most: what the whole circuit does.
+    let mut steps = looks::steps(explanation);
+    sheet.means[0].next.extend(steps.next());
+    sheet.next = steps.take(MOST_STEPS).collect();
     sheet
 }
 
-/// The whole circuit in one sentence, with a row for each behaviour.
-fn overview(explained: &Explained) -> Told {
+/// Steps beside the first: more are not read at a bench.
+const MOST_STEPS: usize = 4;
+
+/// The whole circuit in one sentence, with a row for each behaviour; in so many of them what is heard depends.
+fn overview(explained: &Explained, depending: usize) -> Told {
     let explanation = &explained.explanation;
     let states = explanation.states.len();
-    let behaviours = explanation.groups.len();
-    let joins = behind::joins(&explained.trace);
-    let sentence = match (states, behaviours) {
-        (1, _) => "The circuit has no switch: it does one thing.".to_owned(),
-        (_, 1) => format!("All {states} combinations of the switches do the same."),
-        _ => format!("The {states} combinations of the switches do {behaviours} different things."),
+    let positions = match explanation.switches.as_slice() {
+        [one] => format!("{states} positions of {}", names::part(&one.name)),
+        _ => format!("{states} combinations of the switches"),
     };
+    let does = match (states, explanation.groups.len()) {
+        (1, _) => "The circuit has no switch: it does one thing".to_owned(),
+        (_, 1) => format!("All {positions} do the same"),
+        (_, behaviours) => format!("The {positions} do {behaviours} different things"),
+    };
+    let hangs = match depending {
+        0 => "",
+        _ if explanation.groups.len() == 1 => "; what is heard depends on where the cut leads went",
+        1 => "; in one of them what is heard depends on where the cut leads went",
+        _ => "; in some of them what is heard depends on where the cut leads went",
+    };
+    let sentence = format!("{does}{hangs}.");
+    let joins = behind::joins(&explained.trace);
     let stubs = names::stubs(explanation);
     let unknown = match stubs.len() {
         0 => String::new(),
@@ -121,8 +149,8 @@ fn overview(explained: &Explained) -> Told {
     Told {
         id: "overview".into(),
         sentence,
-        sure: format!("{}{unknown}", joins),
-        tables: vec![behind::overview(explanation)],
+        sure: format!("{joins}{unknown}"),
+        tables: [behind::overview(explanation)].into_iter().chain(behind::looks_told(explanation)).collect(),
         working: vec![
             "Each combination is solved as a network, and the words are found by experiment on it: a coil is opened, and the other falls silent, so they are in series; it is shorted, and the other falls silent, so they are in parallel.".into(),
         ],
@@ -133,46 +161,48 @@ fn overview(explained: &Explained) -> Told {
 }
 
 fn is_left_out(limit: &Limit) -> bool {
-    matches!(limit, Limit::StatesLeftOut { .. } | Limit::PossibilitiesLeftOut { .. } | Limit::SignsLeftOut { .. })
+    matches!(
+        limit,
+        Limit::StatesLeftOut { .. } | Limit::PossibilitiesLeftOut { .. } | Limit::SignsLeftOut { .. }
+    )
 }
 
-/// One behaviour of the circuit, told once for all states that have it.
-fn told(explanation: &Explanation, group: &Group, at: usize) -> Told {
+/// One behaviour of the circuit, told once for all states that have it, and whether what is heard there depends.
+fn told(explanation: &Explanation, group: &Group, at: usize) -> (Told, bool) {
     let place = names::positions(explanation, &group.states);
     let state = &explanation.states[group.states[0]];
     let said = sound::tell(explanation, state, &place);
-    let title = format!("Response: {}", names::short_positions(explanation, &group.states));
+    let short = names::short_positions(explanation, &group.states);
+    let title =
+        if short.is_empty() { "Response at the jack".to_owned() } else { format!("Response: {short}") };
     let plot = response(explanation, group, &title, |condition| match condition {
-        Some(condition) => names::condition(condition),
-        None => names::short_positions(explanation, &group.states),
+        Some(condition) => names::short_condition(explanation, condition),
+        None => short.clone(),
     });
     let figures = plot.map(|plot| Figure {
         id: format!("wiring-{at}"),
-        caption: format!("Level at the jack {place}, all knobs at their open ends, into the cable and input named above."),
+        caption: format!(
+            "{}, all knobs at their open ends, into the cable and input taken for the whole circuit.",
+            names::with_place("Level at the jack", &place)
+        ),
         plot,
     });
-    Told {
+    let depends = said.cases.is_some();
+    let told = Told {
         id: format!("state-{at}"),
         sentence: said.sentence,
         sure: said.sure,
+        working: said.working,
         figures: figures.into_iter().collect(),
-        tables: behind::tables(explanation, state),
+        tables: said.cases.into_iter().chain(behind::tables(explanation, state)).collect(),
         ..Told::default()
-    }
+    };
+    (told, depends)
 }
 
 fn warned(explanation: &Explanation, warning: &Warning) -> Option<Told> {
     match warning {
-        Warning::MetalLive { metal, states } => Some(Told {
-            id: format!("live-{metal}"),
-            sentence: format!(
-                "The {metal} carries signal {}: a grounded string or hand that touches it changes or kills the sound.",
-                names::positions(explanation, states)
-            ),
-            sure: "Found on the network, not by touching it.".into(),
-            caution: "Make no touch test until the amplifier's protective earth is proved. At any tingle unplug, and call a licensed technician.".into(),
-            ..Told::default()
-        }),
+        Warning::MetalLive { metal, states } => Some(live(explanation, metal, states)),
         Warning::NoCoil => Some(Told {
             id: "no-coil".into(),
             sentence: "No coil is traced yet, so there is nothing to hear.".into(),
@@ -186,11 +216,32 @@ fn warned(explanation: &Explanation, warning: &Warning) -> Option<Told> {
         }),
         Warning::CoilNeverHeard { coil } => Some(Told {
             id: format!("never-{}", explanation.coils[*coil]),
-            sentence: format!("The {} is heard in no position, however the cut leads went.", names::coil(explanation, *coil)),
-            sure: "Certain, if the trace is right: meter its leads first.".into(),
+            sentence: format!("The {} is heard in no position.", names::coil(explanation, *coil)),
+            sure: "Certain as traced, wherever any cut lead went: meter its leads first.".into(),
             ..Told::default()
         }),
         _ => None,
+    }
+}
+
+/// Metal that a hand or a string touches, and that carries signal.
+fn live(explanation: &Explanation, metal: &str, states: &[usize]) -> Told {
+    let place = names::positions(explanation, states);
+    let is_live = |fact: &MetalFact| matches!(fact, MetalFact::Live { .. });
+    let facts =
+        states.iter().flat_map(|&state| &explanation.states[state].metal).filter(|told| told.metal == metal);
+    let certain = facts.clone().all(|told| told.fact.facts().all(is_live));
+    let sure =
+        if certain { "Certain as traced." } else { "So in some of the ways the cut leads can have gone." };
+    Told {
+        id: format!("live-{metal}"),
+        sentence: format!(
+            "{}: a grounded string or a hand on it changes or kills the sound.",
+            names::with_place(&format!("Signal lies on {}", names::part(metal)), &place)
+        ),
+        sure: format!("{sure} Found on the network, not by touching."),
+        caution: "Make no touch test until the amplifier's protective earth is proved. At any tingle unplug, and call a licensed technician.".into(),
+        ..Told::default()
     }
 }
 
@@ -199,16 +250,17 @@ fn dead_parts(explanation: &Explanation) -> Option<Told> {
         .dead_parts
         .iter()
         .filter(|dead| dead.possibilities == DeadIn::All)
-        .map(|dead| format!("the {}", dead.part))
+        .map(|dead| names::part(&dead.part))
         .collect();
     if certain.is_empty() {
         return None;
     }
     let verb = if certain.len() == 1 { "does" } else { "do" };
+    let place = if explanation.switches.is_empty() { "" } else { " in any position" };
     Some(Told {
         id: "dead".into(),
-        sentence: format!("{} {verb} nothing in any position.", capital(&and(&certain))),
-        sure: "Nothing of the sound runs through them in the trace as it stands. Leave them where they are: they are as found.".into(),
+        sentence: format!("{} {verb} nothing{place}.", capital(&and(&certain))),
+        sure: "Certain as traced: nothing of the sound runs through. Leave in place; it is as found.".into(),
         ..Told::default()
     })
 }

@@ -1,15 +1,16 @@
 //! What stands behind the sentences about the wiring: tables, joins, assumptions, questions.
 
 use asfound_measure::{Decibels, Farads, Henries, Hertz, Ohms, engineering};
+use asfound_study::conditions::when;
 use asfound_study::wiring::explain::{
-    Agreed, CoilWord, DeadWhy, Explanation, HumWord, JackOhms, KnobEnd, KnobFact, KnobWord, Limit, MetalFact, PerBand,
-    Resonance, StateTold,
+    Agreed, CoilWord, DeadWhy, Explanation, Finding, HumWord, JackOhms, KnobEnd, Limit, Look, MetalFact,
+    PerBand, Resonance, StateTold,
 };
 use asfound_study::wiring::{HowKnown, Question, Statement, Trace, TraceQuestion};
 
-use super::names;
-use crate::lists::{and, capital, count};
-use crate::sheet::{Step, Table, Told};
+use super::{knobs, names};
+use crate::lists::{and, capital, count, or};
+use crate::sheet::{Column, Rest, Step, Table, Told};
 
 /// How the joins are known, in one sentence.
 pub(super) fn joins(trace: &Trace) -> String {
@@ -26,15 +27,24 @@ pub(super) fn joins(trace: &Trace) -> String {
         }
     }
     let words = ["metered", "only seen", "only matched by their stubs", "cut and not known"];
-    let told: Vec<String> =
-        counts.iter().zip(words).filter(|(count, _)| **count > 0).map(|(count, word)| format!("{count} {word}")).collect();
+    let told: Vec<String> = counts
+        .iter()
+        .zip(words)
+        .filter(|(count, _)| **count > 0)
+        .map(|(count, word)| format!("{count} {word}"))
+        .collect();
     let all = counts.iter().sum();
-    if all == 0 { "No join is traced yet.".to_owned() } else { format!("Of {}: {}.", count(all, "join", "joins"), and(&told)) }
+    if all == 0 {
+        "No join is traced yet.".to_owned()
+    } else {
+        format!("Of {}: {}.", count(all, "join", "joins"), and(&told))
+    }
 }
 
 /// A row for each behaviour.
 pub(super) fn overview(explanation: &Explanation) -> Table {
-    let mut table = Table::with("How the positions differ", &["position", "coils", "#Ω at the jack", "#peak", "#height"]);
+    let mut table =
+        Table::with("How the positions differ", &["position", "coils", "#Ω at the jack", "#peak", "#height"]);
     for group in &explanation.groups {
         let state = &explanation.states[group.states[0]];
         table.rows.push(vec![
@@ -61,8 +71,8 @@ fn coils_heard(explanation: &Explanation, state: &StateTold) -> String {
         let heard: Vec<bool> =
             fact.facts().map(|fact| matches!(fact.word, CoilWord::Sounds | CoilWord::Faint)).collect();
         match (heard.contains(&true), heard.contains(&false)) {
-            (true, false) => told.push(explanation.coils[coil].clone()),
-            (true, true) => told.push(format!("perhaps {}", explanation.coils[coil])),
+            (true, false) => told.push(names::said(&explanation.coils[coil])),
+            (true, true) => told.push(format!("perhaps {}", names::said(&explanation.coils[coil]))),
             _ => {}
         }
     }
@@ -90,23 +100,80 @@ pub(super) fn decibels(level: Decibels) -> String {
         return "silent".to_owned();
     }
     let rounded = format!("{:.1}", level.0.abs());
-    let sign = if rounded == "0.0" { "" } else if level.0 < 0.0 { "−" } else { "+" };
+    let sign = if rounded == "0.0" {
+        ""
+    } else if level.0 < 0.0 {
+        "−"
+    } else {
+        "+"
+    };
     format!("{sign}{rounded} dB")
 }
 
 /// The figures of one state.
 pub(super) fn tables(explanation: &Explanation, state: &StateTold) -> Vec<Table> {
-    let mut tables = vec![coils(explanation, state), knobs(explanation, state), jack(state)];
-    let colouring = colouring(state);
-    if !colouring.rows.is_empty() {
-        tables.push(colouring);
+    let all = [
+        coils(explanation, state),
+        knobs(explanation, state),
+        jack(explanation, state),
+        colouring(explanation, state),
+        metal(explanation, state),
+    ];
+    all.into_iter().filter(|table| !table.rows.is_empty()).collect()
+}
+
+/// A table whose rows may hold in some cases only.
+struct Rows<'e> {
+    explanation: &'e Explanation,
+    table: Table,
+    conditions: Vec<String>,
+}
+
+impl Rows<'_> {
+    fn new<'e>(explanation: &'e Explanation, caption: &str, columns: &[&str]) -> Rows<'e> {
+        Rows { explanation, table: Table::with(caption, columns), conditions: Vec::new() }
     }
-    let metal = metal(state);
-    if !metal.rows.is_empty() {
-        tables.push(metal);
+
+    /// A row for each case of a fact; cases that print alike share one. Cases without cells have no row.
+    fn add<T>(&mut self, fact: &Agreed<T>, cells: impl Fn(&T) -> Option<Vec<String>>) {
+        let cases = match fact {
+            Agreed::Certain(fact) => {
+                self.table.rows.extend(cells(fact));
+                self.conditions.resize(self.table.rows.len(), String::new());
+                return;
+            }
+            Agreed::Depends(cases) => cases,
+        };
+        let mut printed: Vec<(Vec<String>, Vec<usize>)> = Vec::new();
+        for case in cases {
+            let Some(cells) = cells(&case.fact) else { continue };
+            match printed.iter_mut().find(|(known, _)| *known == cells) {
+                Some((_, possibilities)) => possibilities.extend(&case.possibilities),
+                None => printed.push((cells, case.possibilities.clone())),
+            }
+        }
+        let all = names::all(self.explanation);
+        for (cells, mut possibilities) in printed {
+            possibilities.sort_unstable();
+            self.table.rows.push(cells);
+            self.conditions.push(if possibilities == all {
+                String::new()
+            } else {
+                names::short_condition(self.explanation, &when(self.explanation, &possibilities, &all))
+            });
+        }
     }
-    tables.retain(|table| !table.rows.is_empty());
-    tables
+
+    /// The table; with a last column for the conditions where there are any.
+    fn table(mut self) -> Table {
+        if self.conditions.iter().any(|condition| !condition.is_empty()) {
+            self.table.columns.push(Column { name: "if".to_owned(), numeric: false });
+            for (row, condition) in self.table.rows.iter_mut().zip(self.conditions) {
+                row.push(condition);
+            }
+        }
+        self.table
+    }
 }
 
 fn with_bands(first: Vec<String>, bands: &PerBand<Decibels>) -> Vec<String> {
@@ -116,13 +183,15 @@ fn with_bands(first: Vec<String>, bands: &PerBand<Decibels>) -> Vec<String> {
 }
 
 fn coils(explanation: &Explanation, state: &StateTold) -> Table {
-    let mut table = Table::with("Coils at the jack, against each coil's own voltage", &["coil", "word", "#lows", "#middle", "#highs"]);
+    let caption = "Coils at the jack, against each coil's own voltage";
+    let mut rows = Rows::new(explanation, caption, &["coil", "word", "#lows", "#middle", "#highs"]);
     for (coil, fact) in state.coils.iter().enumerate() {
-        for fact in fact.facts() {
-            table.rows.push(with_bands(vec![explanation.coils[coil].clone(), coil_word(fact.word).to_owned()], &fact.level));
-        }
+        rows.add(fact, |fact| {
+            let first = vec![names::said(&explanation.coils[coil]), coil_word(fact.word).to_owned()];
+            Some(with_bands(first, &fact.level))
+        });
     }
-    table
+    rows.table()
 }
 
 fn coil_word(word: CoilWord) -> &'static str {
@@ -139,95 +208,77 @@ fn coil_word(word: CoilWord) -> &'static str {
 }
 
 fn knobs(explanation: &Explanation, state: &StateTold) -> Table {
-    let mut table = Table::with(
-        "What each knob does, from its open end to its other end",
-        &["knob", "what it does", "#lows", "#middle", "#highs"],
-    );
+    let caption = "What each knob does, from its open end to its other end";
+    let columns = ["knob", "what it does", "open at", "#lows", "#middle", "#highs"];
+    let mut rows = Rows::new(explanation, caption, &columns);
     for (pot, fact) in state.knobs.iter().enumerate() {
-        for fact in fact.facts() {
-            let first = vec![explanation.pots[pot].clone(), knob_words(explanation, fact)];
-            table.rows.push(with_bands(first, &fact.at_other_end));
-        }
+        rows.add(fact, |fact| {
+            let open = match fact.open_end {
+                Some(KnobEnd::Lug1) => "lug 1",
+                Some(KnobEnd::Lug3) => "lug 3",
+                None => "–",
+            };
+            let name = names::said(&explanation.pots[pot]);
+            let first = vec![name, knobs::words(explanation, &fact.word), open.to_owned()];
+            Some(with_bands(first, &fact.at_other_end))
+        });
     }
-    table
+    rows.table()
 }
 
-/// What a knob does, in words.
-pub(super) fn knob_words(explanation: &Explanation, fact: &KnobFact) -> String {
-    let those = |coils: &[usize], all: bool| if all { "all".to_owned() } else { names::coils(explanation, coils) };
-    let words = match &fact.word {
-        KnobWord::Nothing => "nothing".to_owned(),
-        KnobWord::Volume { silences, all } => format!("volume for {}", those(silences, *all)),
-        KnobWord::Kills { silences, all } => format!("cuts off {} at its end, little before", those(silences, *all)),
-        KnobWord::Blend { brings_in, silences } if silences.is_empty() => {
-            format!("blends in {}", names::coils(explanation, brings_in))
-        }
-        KnobWord::Blend { brings_in, silences } => format!(
-            "blends from {} to {}",
-            names::coils(explanation, silences),
-            names::coils(explanation, brings_in)
-        ),
-        KnobWord::TrebleCut => "takes the highs down".to_owned(),
-        KnobWord::BassCut => "takes the lows down".to_owned(),
-        KnobWord::Level => "level, without silencing".to_owned(),
-    };
-    match fact.open_end {
-        Some(KnobEnd::Lug1) => format!("{words}; open with the wiper at lug 1"),
-        Some(KnobEnd::Lug3) => format!("{words}; open with the wiper at lug 3"),
-        None => words,
-    }
+fn jack(explanation: &Explanation, state: &StateTold) -> Table {
+    let mut rows = Rows::new(explanation, "At the jack", &["what", "figure"]);
+    let row = |name: &str, figure: String| Some(vec![name.to_owned(), figure]);
+    rows.add(&state.ohms, |ohms| row("a meter reads, cable out", jack_ohms(*ohms)));
+    rows.add(&state.resonance, |resonance| {
+        let told = resonance.as_ref();
+        row(
+            "peak",
+            if told.is_some() { format!("{}, {}", peak(told), height(told)) } else { "none".to_owned() },
+        )
+    });
+    rows.add(&state.hum, |hum| {
+        let figure = match hum.word {
+            HumWord::NoCoil => "no coil heard".to_owned(),
+            HumWord::OneCoil => "one coil: nothing cancels it".to_owned(),
+            _ => format!("{:.3}", hum.ratio),
+        };
+        row("hum left of the sum", figure)
+    });
+    rows.add(&state.floating, |parts| {
+        let names: Vec<String> = parts.iter().map(|name| names::said(name)).collect();
+        if names.is_empty() { None } else { row("no way to the jack", and(&names)) }
+    });
+    rows.table()
 }
 
-fn jack(state: &StateTold) -> Table {
-    let mut table = Table::with("At the jack", &["what", "figure"]);
-    let mut row = |name: &str, figure: String| {
-        if !figure.is_empty() {
-            table.rows.push(vec![name.to_owned(), figure]);
-        }
-    };
-    row("a meter reads, cable out", either(&state.ohms, |ohms| jack_ohms(*ohms)));
-    row("peak", either(&state.resonance, |resonance| match resonance {
-        Some(resonance) => format!("{}, {}", peak(Some(resonance)), height(Some(resonance))),
-        None => "none".to_owned(),
-    }));
-    row("hum left of the sum", either(&state.hum, |hum| match hum.word {
-        HumWord::NoCoil => "no coil heard".to_owned(),
-        HumWord::OneCoil => "one coil: nothing cancels it".to_owned(),
-        _ => format!("{:.3}", hum.ratio),
-    }));
-    row("no way to the jack", either(&state.floating, |parts| if parts.is_empty() { String::new() } else { and(parts) }));
-    table
-}
-
-fn colouring(state: &StateTold) -> Table {
-    let mut table = Table::with(
-        "Parts that colour the sound wherever the knobs stand: change if taken out",
-        &["part", "#lows", "#middle", "#highs"],
-    );
+fn colouring(explanation: &Explanation, state: &StateTold) -> Table {
+    let caption = "Parts that colour the sound wherever the knobs stand: change if taken out";
+    let mut rows = Rows::new(explanation, caption, &["part", "#lows", "#middle", "#highs"]);
     for colouring in &state.colouring {
-        for without in colouring.without.facts().flatten() {
-            table.rows.push(with_bands(vec![colouring.part.clone()], without));
-        }
+        rows.add(&colouring.without, |without| {
+            without.as_ref().map(|without| with_bands(vec![names::said(&colouring.part)], without))
+        });
     }
-    table
+    rows.table()
 }
 
-fn metal(state: &StateTold) -> Table {
-    let mut table = Table::with("Metal that can be touched", &["metal", "joined to"]);
+fn metal(explanation: &Explanation, state: &StateTold) -> Table {
+    let mut rows = Rows::new(explanation, "Metal that can be touched", &["metal", "joined to"]);
     for told in &state.metal {
-        table.rows.push(vec![
-            told.metal.clone(),
-            either(&told.fact, |fact| match fact {
+        rows.add(&told.fact, |fact| {
+            let joined = match fact {
                 MetalFact::Grounded => "ground".to_owned(),
                 MetalFact::Floating => "nothing".to_owned(),
                 MetalFact::Live { ohms_to_sleeve: Some(ohms), .. } => {
                     format!("signal; {} to the sleeve", engineering(ohms.0, 3, Ohms::SYMBOL))
                 }
                 MetalFact::Live { ohms_to_sleeve: None, .. } => "signal; over range to the sleeve".to_owned(),
-            }),
-        ]);
+            };
+            Some(vec![names::said(&told.metal), joined])
+        });
     }
-    table
+    rows.table()
 }
 
 /// What is taken for granted or left out.
@@ -265,10 +316,14 @@ pub(super) fn limit(explanation: &Explanation, limit: &Limit) -> String {
 }
 
 /// A value that looks like a slip, as a finding.
-pub(super) fn question(asked: &TraceQuestion) -> Option<Told> {
+pub(super) fn question(asked: &TraceQuestion, entry: Option<u64>) -> Option<Told> {
     let (sentence, sure) = match &asked.question {
         Question::CoilOhmsLow { coil, read, perhaps, .. } => (
-            format!("The coil {coil} is traced with {read}: most likely {} was meant.", engineering(perhaps.0, 3, Ohms::SYMBOL)),
+            format!(
+                "The {} is traced with {read}: most likely {} was meant.",
+                names::coil_named(coil),
+                engineering(perhaps.0, 3, Ohms::SYMBOL)
+            ),
             "No pickup coil reads so low. It is kept, and reckoned with, as typed.".to_owned(),
         ),
         Question::JoinOhmsHigh { read, .. } => (
@@ -277,10 +332,13 @@ pub(super) fn question(asked: &TraceQuestion) -> Option<Told> {
         ),
         Question::CoilOverRange { coil, read, taken: None, .. } => (
             format!("The coil {coil} reads over {read}: its winding is open, or very high."),
-            "Whole pickup coils read less. It is reckoned with as open; a lead that is off reads the same.".to_owned(),
+            "Whole pickup coils read less. It is reckoned with as open; a lead that is off reads the same."
+                .to_owned(),
         ),
         Question::CoilOverRange { coil, read, .. } => (
-            format!("The coil {coil} reads over {read}: that range is too short to tell it from a whole one."),
+            format!(
+                "The coil {coil} reads over {read}: that range is too short to tell it from a whole one."
+            ),
             "It is reckoned with as whole, with a typical resistance.".to_owned(),
         ),
         _ => return None,
@@ -288,7 +346,11 @@ pub(super) fn question(asked: &TraceQuestion) -> Option<Told> {
     Some(Told {
         id: format!("question-{}", asked.line),
         sentence: capital(&sentence),
-        sure: format!("{sure} Line {} of the trace.", asked.line),
+        sure: match entry {
+            Some(_) => sure,
+            None => format!("{sure} Line {} of the trace.", asked.line),
+        },
+        rests_on: entry.map(Rest::on).into_iter().collect(),
         next: vec![Step {
             id: format!("trace-line-{}", asked.line),
             words: "Meter it once more, with range and unit in view.".into(),
@@ -297,4 +359,34 @@ pub(super) fn question(asked: &TraceQuestion) -> Option<Told> {
         }],
         ..Told::default()
     })
+}
+
+/// What each look would tell.
+pub(super) fn looks_told(explanation: &Explanation) -> Option<Table> {
+    let mut table =
+        Table::with("What each look would tell, in bits (Shannon 1948)", &["look", "#bits", "can find"]);
+    for look in &explanation.next {
+        let what = match &look.what {
+            Look::Stub { stub } => format!("where {stub} went"),
+            Look::Winding { coil } => format!("winding of {}", names::coils(explanation, &[*coil])),
+            Look::Pole { coil } => format!("pole of {}", names::coils(explanation, &[*coil])),
+            Look::Tap { coil } => format!("tap of {}", names::coils(explanation, &[*coil])),
+        };
+        let found: Vec<String> = look.answers.iter().map(|answer| finding(&answer.found)).collect();
+        table.rows.push(vec![what, format!("{:.2}", look.bits), or(&found)]);
+    }
+    (!table.rows.is_empty()).then_some(table)
+}
+
+fn finding(found: &Finding) -> String {
+    match found {
+        Finding::GoesTo(Some(end)) => end.clone(),
+        Finding::GoesTo(None) => "nowhere".to_owned(),
+        Finding::Clockwise(true) => "clockwise".to_owned(),
+        Finding::Clockwise(false) => "anticlockwise".to_owned(),
+        Finding::North(true) => "north".to_owned(),
+        Finding::North(false) => "south".to_owned(),
+        Finding::KicksUp(true) => "up".to_owned(),
+        Finding::KicksUp(false) => "down".to_owned(),
+    }
 }

@@ -15,24 +15,28 @@ pub(super) fn steps(explanation: &Explanation) -> impl Iterator<Item = Step> + '
 fn step(explanation: &Explanation, look: &NextLook) -> Step {
     let (id, words, caution) = match &look.what {
         Look::Stub { stub } => {
-            let ends: Vec<String> = look
+            let ends: Vec<&str> = look
                 .answers
                 .iter()
-                .map(|answer| match &answer.found {
-                    Finding::GoesTo(Some(end)) => end.clone(),
-                    _ => "nothing".to_owned(),
+                .filter_map(|answer| match &answer.found {
+                    Finding::GoesTo(end) => end.as_deref(),
+                    _ => None,
                 })
                 .collect();
+            let nowhere = if ends.len() < look.answers.len() { "; it may have gone nowhere" } else { "" };
             (
                 format!("stub {stub}"),
-                format!("Look where {stub} went: match the cut end, its colour and its solder against {}.", or(&ends)),
+                format!(
+                    "Look where {stub} went: match the cut end, its colour and its solder against {}{nowhere}.",
+                    or(&ends)
+                ),
                 "",
             )
         }
         Look::Tap { coil } => (
             format!("tap {}", explanation.coils[*coil]),
             format!(
-                "Put a meter across the {}, red on its hot end, and tap it with a steel blade. A kick upward as the blade comes down is plus, downward minus: winding times magnet. With the pole by compass, the winding follows.",
+                "Put a meter across the {}, red on its hot end, and lay a steel blade on it: does the meter kick up or down as the blade comes down?",
                 names::coil(explanation, *coil)
             ),
             "",
@@ -57,10 +61,16 @@ fn step(explanation: &Explanation, look: &NextLook) -> Step {
     Step { id, words, why: why(explanation, look), caution: caution.to_owned(), decision: String::new() }
 }
 
+/// What a look settles. What it tells in bits stands in a table behind the overview.
 fn why(explanation: &Explanation, look: &NextLook) -> String {
-    let settles = match look.settles.as_slice() {
-        [] => "It narrows down what the circuit does".to_owned(),
-        states => format!("It can settle what is heard {}", names::positions(explanation, states)),
+    let follows = match look.what {
+        Look::Tap { .. } => {
+            " The kick is winding times magnet; with the pole by compass, the winding follows."
+        }
+        _ => "",
     };
-    format!("{settles} (worth {:.1} bit of what is open).", look.bits)
+    match look.settles.as_slice() {
+        [] => format!("It narrows down what the circuit does.{follows}"),
+        states => format!("It can settle what is heard {}.{follows}", names::positions(explanation, states)),
+    }
 }

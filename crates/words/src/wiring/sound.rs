@@ -1,12 +1,13 @@
 //! What one state sounds like, as a sentence and how sure it is.
 
-use asfound_study::conditions::when;
+use asfound_study::conditions::{Condition, share, when};
 use asfound_study::wiring::explain::{
     Band, CoilWord, Explanation, HumWord, JackOutput, PhaseWord, RelationWord, StateTold,
 };
 
 use super::names;
 use crate::lists::{and, capital};
+use crate::sheet::Table;
 
 /// Decibels from which a part's colouring is worth a word in the sentence. Common practice, no source: below about
 /// three decibels a change of tone is easily missed without a direct comparison.
@@ -15,105 +16,220 @@ const COLOUR_TOLD_FROM: f64 = 3.0;
 /// A part without which this many decibels are missing carries all of the sound.
 const ALL_THROUGH: f64 = 40.0;
 
+/// Shares from which a case is called likely, and very likely. Our convention.
+const LIKELY_FROM: f64 = 0.7;
+const VERY_LIKELY_FROM: f64 = 0.9;
+
 /// A state in words.
 pub(super) struct Said {
     pub(super) sentence: String,
     pub(super) sure: String,
+    /// What phase and hum hang on, where that is open.
+    pub(super) working: Vec<String>,
+    /// What is heard in each case, where there are several.
+    pub(super) cases: Option<Table>,
+}
+
+/// One thing that may be heard.
+struct Case {
+    /// In words, with the phase where that is the same throughout.
+    words: String,
+    /// What hum does, where that is the same throughout.
+    hum: Option<String>,
+    /// The possibilities in which it is heard, rising.
+    at: Vec<usize>,
+    /// How likely.
+    share: f64,
 }
 
 /// A phrase with the possibilities in which it is the right one.
-type Cases = Vec<(String, Vec<usize>)>;
+type Phrases = Vec<(String, Vec<usize>)>;
 
 /// Tells a state, found at `place`.
 pub(super) fn tell(explanation: &Explanation, state: &StateTold, place: &str) -> Said {
-    let sound = cases(explanation, |at| sound(explanation, state, at));
-    let phase = cases(explanation, |at| phase(explanation, state, at));
-    let hum = cases(explanation, |at| hum(state, at));
-    let sentence = match sound.as_slice() {
-        [(only, _)] => {
-            let phase = match phase.as_slice() {
-                [(only, _)] => only.clone(),
-                _ => "; whether they agree in phase is not known".to_owned(),
-            };
-            let opening = if place.is_empty() { capital(only) } else { format!("{} {only}", capital(place)) };
-            format!("{opening}{phase}{}.", colour(explanation, state))
+    let all = names::all(explanation);
+    let mut open = Vec::new();
+    let mut cases: Vec<Case> = Vec::new();
+    for (sound, at) in phrases(explanation, &all, |at| sound(explanation, state, at)) {
+        let phase = only(phrases(explanation, &at, |at| phase(explanation, state, at)));
+        let hum = only(phrases(explanation, &at, |at| hum(state, at)));
+        if phase.is_none() && !open.contains(&"phase") {
+            open.push("phase");
         }
-        several => {
-            let told: Vec<String> = several
-                .iter()
-                .map(|(phrase, at)| format!("{phrase} {}", names::condition(&when(explanation, at, &all(explanation)))))
-                .collect();
-            let opening = if place.is_empty() { "What is heard depends:".to_owned() } else { format!("{}:", capital(place)) };
-            format!("{opening} {}.", told.join("; "))
+        if hum.is_none() && !open.contains(&"hum") {
+            open.push("hum");
         }
+        let words = format!("{sound}{}", phase.unwrap_or_else(|| ", phase not known yet".to_owned()));
+        cases.push(Case { words, hum, share: share(explanation, &at), at });
+    }
+    open.sort_unstable_by(|a, b| b.cmp(a));
+    let mut working = Vec::new();
+    if open.contains(&"phase") {
+        working.push(split(explanation, &phrases(explanation, &all, |at| phase(explanation, state, at))));
+    }
+    if open.contains(&"hum") {
+        working.push(split(explanation, &phrases(explanation, &all, |at| hum_with_ratio(state, at))));
+    }
+    let conditions: Vec<Condition> = cases.iter().map(|case| when(explanation, &case.at, &all)).collect();
+    let deciders = deciders(explanation, &conditions);
+    let told = match (cases.as_slice(), conditions.as_slice()) {
+        ([only], _) => format!("{}{}", only.words, colour(explanation, state)),
+        ([first, second], [condition, _]) if *condition != Condition::Other => {
+            one_or_other(first, second, condition)
+        }
+        _ => format!("what is heard depends on {deciders}"),
     };
-    let mut sure = vec![sureness(explanation, &sound)];
-    if phase.len() > 1 {
-        sure.push(split(explanation, &phase));
+    let sentence = if place.is_empty() { capital(&told) } else { format!("{}, {told}", capital(place)) };
+    Said {
+        sentence: format!("{sentence}."),
+        sure: sureness(explanation, &cases, &deciders, &open),
+        working,
+        cases: (cases.len() > 1).then(|| table(explanation, &cases, &conditions)),
     }
-    match hum.as_slice() {
-        [(only, _)] => sure.push(only.clone()),
-        _ => sure.push(split(explanation, &hum)),
-    }
-    sure.retain(|text| !text.is_empty());
-    Said { sentence, sure: sure.join(" ") }
 }
 
-/// Goes through all possibilities and gathers equal phrases, the likeliest first.
-fn cases(explanation: &Explanation, phrase: impl Fn(usize) -> String) -> Cases {
-    let mut cases: Cases = Vec::new();
-    for at in 0..explanation.possibilities.len() {
+/// Two things that may be heard, told so that the condition is said as it is, not turned round.
+fn one_or_other(first: &Case, second: &Case, condition: &Condition) -> String {
+    match condition {
+        Condition::Unless(other) => {
+            format!("{}, unless {}; then {}", first.words, names::bare_condition(other), second.words)
+        }
+        plain => format!("{} if {}; else {}", first.words, names::bare_condition(plain), second.words),
+    }
+}
+
+/// What decides between cases: `where choke.b and small-cap.b went`.
+fn deciders(explanation: &Explanation, conditions: &[Condition]) -> String {
+    let named = |stub: &String| conditions.iter().any(|condition| names_stub(condition, stub));
+    let stubs = names::stubs(explanation);
+    let deciding: Vec<&String> = stubs.iter().filter(|stub| named(stub)).collect();
+    let deciding = if deciding.is_empty() { stubs.iter().collect() } else { deciding };
+    if deciding.is_empty() {
+        "how the coils are wound".to_owned()
+    } else {
+        format!("where {} went", and(&deciding))
+    }
+}
+
+fn names_stub(condition: &Condition, stub: &str) -> bool {
+    match condition {
+        Condition::Stub { stub: named, .. } => named == stub,
+        Condition::Both(first, second) => names_stub(first, stub) || names_stub(second, stub),
+        Condition::Unless(other) => names_stub(other, stub),
+        _ => false,
+    }
+}
+
+/// How sure the sentence is: at most two short sentences.
+fn sureness(explanation: &Explanation, cases: &[Case], deciders: &str, open: &[&str]) -> String {
+    let stubs = names::stubs(explanation);
+    let likeliest = cases.first().map_or(1.0, |case| case.share);
+    let first = if cases.len() == 2 { "The first is".to_owned() } else { "One is".to_owned() };
+    let mut sure = match (cases.len(), stubs.as_slice()) {
+        (1, []) => "Certain as traced".to_owned(),
+        (1, [stub]) => format!("True wherever {stub} went"),
+        (1, _) => "True wherever the cut leads went".to_owned(),
+        _ if likeliest >= VERY_LIKELY_FROM => format!("{first} very likely; {deciders} decides it"),
+        _ if likeliest >= LIKELY_FROM => format!("{first} likely; {deciders} decides it"),
+        _ => format!("Not decided: {deciders} decides it"),
+    };
+    if let [Case { hum: Some(hum), .. }] = cases
+        && !hum.is_empty()
+    {
+        sure.push_str(&format!("; {hum}"));
+    }
+    sure.push('.');
+    if !open.is_empty() {
+        sure.push(' ');
+        sure.push_str(&waits(explanation, open));
+    }
+    sure
+}
+
+/// What phase and hum wait for, where they are open. A tap gives winding times magnet, which is all that phase needs;
+/// hum goes by the winding alone, so the compass is needed too.
+fn waits(explanation: &Explanation, open: &[&str]) -> String {
+    let untapped = names::untapped(explanation);
+    if untapped.is_empty() {
+        return format!("So does {}.", and(open));
+    }
+    let coils = names::coils(explanation, &untapped);
+    match open {
+        ["phase", "hum"] => format!("Phase waits for a tap of {coils}, hum for a compass there too."),
+        ["phase"] => format!("Phase waits for a tap of {coils}."),
+        _ => format!("Hum waits for a tap and a compass at {coils}."),
+    }
+}
+
+/// Every thing that may be heard, with its condition and how likely it is.
+fn table(explanation: &Explanation, cases: &[Case], conditions: &[Condition]) -> Table {
+    let mut table = Table::with("What is heard, and when", &["if", "what is heard", "hum", "#how likely"]);
+    for (case, condition) in cases.iter().zip(conditions) {
+        table.rows.push(vec![
+            names::short_condition(explanation, condition),
+            case.words.clone(),
+            match case.hum.as_deref() {
+                Some("") => "–".to_owned(),
+                Some(hum) => hum.trim_start_matches("hum ").to_owned(),
+                None => "not known yet".to_owned(),
+            },
+            format!("{:.0} %", 100.0 * case.share),
+        ]);
+    }
+    table
+}
+
+/// Goes through possibilities and gathers equal phrases, the likeliest first; of equally likely ones the order is
+/// that of the alphabet, so that it does not hang on the order of the trace.
+fn phrases(explanation: &Explanation, among: &[usize], phrase: impl Fn(usize) -> String) -> Phrases {
+    let mut phrases: Phrases = Vec::new();
+    for &at in among {
         let phrase = phrase(at);
-        match cases.iter_mut().find(|(known, _)| *known == phrase) {
+        match phrases.iter_mut().find(|(known, _)| *known == phrase) {
             Some((_, possibilities)) => possibilities.push(at),
-            None => cases.push((phrase, vec![at])),
+            None => phrases.push((phrase, vec![at])),
         }
     }
-    cases.sort_by(|a, b| weight(explanation, &b.1).total_cmp(&weight(explanation, &a.1)));
-    cases
+    let share = |at: &[usize]| share(explanation, at);
+    phrases.sort_by(|a, b| share(&b.1).total_cmp(&share(&a.1)).then_with(|| a.0.cmp(&b.0)));
+    phrases
 }
 
-fn weight(explanation: &Explanation, possibilities: &[usize]) -> f64 {
-    possibilities.iter().map(|&at| explanation.possibilities[at].weight).sum()
+fn only(mut phrases: Phrases) -> Option<String> {
+    if phrases.len() == 1 { phrases.pop().map(|(phrase, _)| phrase) } else { None }
 }
 
-/// Every possibility.
-fn all(explanation: &Explanation) -> Vec<usize> {
-    (0..explanation.possibilities.len()).collect()
-}
-
-/// Cases with their conditions. Cases with nothing to say are left out, and the conditions then tell the others apart
+/// Phrases with their conditions. Those with nothing to say are left out, and the conditions then tell the others apart
 /// among themselves. Of two, the second is what is left.
-fn split(explanation: &Explanation, cases: &Cases) -> String {
-    let said: Vec<&(String, Vec<usize>)> = cases.iter().filter(|(phrase, _)| !phrase.is_empty()).collect();
+fn split(explanation: &Explanation, phrases: &Phrases) -> String {
+    let said: Vec<&(String, Vec<usize>)> = phrases.iter().filter(|(phrase, _)| !phrase.is_empty()).collect();
     let mut among: Vec<usize> = said.iter().flat_map(|(_, at)| at.iter().copied()).collect();
     among.sort_unstable();
-    let plain = |phrase: &str| phrase.trim_start_matches([',', ';', ':', ' ']).trim_end_matches('.').to_owned();
+    let plain = |phrase: &str| phrase.trim_start_matches([',', ';', ':', ' ']).to_owned();
     match said.as_slice() {
+        [] => String::new(),
         [(only, _)] => format!("{}.", capital(&plain(only))),
         [(first, at), (second, _)] => {
             let condition = names::condition(&when(explanation, at, &among));
-            format!("{} {condition}, else {}.", capital(&plain(first)), lower(&plain(second)))
+            format!("{} {condition}; else {}.", capital(&plain(first)), plain(second))
         }
         several => several
             .iter()
-            .map(|(phrase, at)| format!("{} {}.", capital(&plain(phrase)), names::condition(&when(explanation, at, &among))))
+            .map(|(phrase, at)| {
+                format!("{} {}.", capital(&plain(phrase)), names::condition(&when(explanation, at, &among)))
+            })
             .collect::<Vec<_>>()
             .join(" "),
     }
 }
 
-/// The first letter made small.
-fn lower(text: &str) -> String {
-    let mut signs = text.chars();
-    signs.next().map_or_else(String::new, |first| first.to_lowercase().collect::<String>() + signs.as_str())
-}
-
 /// Which coils sound and how they are joined.
 fn sound(explanation: &Explanation, state: &StateTold, at: usize) -> String {
     match state.output.in_possibility(at) {
-        Some(JackOutput::Shorted) => return "tip and sleeve are one: nothing is heard".to_owned(),
-        Some(JackOutput::Open) => return "nothing joins tip to sleeve: nothing is heard".to_owned(),
+        Some(JackOutput::Shorted) => {
+            return "the jack is shorted, tip to sleeve, and nothing is heard".to_owned();
+        }
+        Some(JackOutput::Open) => return "nothing joins tip to sleeve, so nothing is heard".to_owned(),
         Some(JackOutput::Silent) | None => return "no coil reaches the jack".to_owned(),
         Some(JackOutput::Live) => {}
     }
@@ -121,11 +237,18 @@ fn sound(explanation: &Explanation, state: &StateTold, at: usize) -> String {
     let those = |wanted: CoilWord| -> Vec<usize> {
         (0..explanation.coils.len()).filter(|&coil| word(coil) == Some(wanted)).collect()
     };
-    let sounding = those(CoilWord::Sounds);
-    let faint = those(CoilWord::Faint);
+    // Faint is said beside a louder coil only.
+    let (sounding, faint) = match (those(CoilWord::Sounds), those(CoilWord::Faint)) {
+        (none, faint) if none.is_empty() => (faint, none),
+        both => both,
+    };
     let mut phrase = match sounding.as_slice() {
         [_] => format!("{} sounds alone", names::coils(explanation, &sounding)),
-        _ => format!("{} sound together{}", names::coils(explanation, &sounding), relation(explanation, state, at, &sounding)),
+        _ => format!(
+            "{} sound together{}",
+            names::coils(explanation, &sounding),
+            relation(explanation, state, at, &sounding)
+        ),
     };
     if !faint.is_empty() {
         phrase.push_str(&format!(", with {} faint behind", names::coils(explanation, &faint)));
@@ -146,7 +269,9 @@ fn relation(explanation: &Explanation, state: &StateTold, at: usize, sounding: &
     }
     let each: Vec<String> = words
         .iter()
-        .map(|(a, b, word)| format!("{} and {} {}", explanation.coils[*a], explanation.coils[*b], relation_word(*word)))
+        .map(|(a, b, word)| {
+            format!("{} and {} {}", explanation.coils[*a], explanation.coils[*b], relation_word(*word))
+        })
         .collect();
     format!(" ({})", each.join(", "))
 }
@@ -155,7 +280,7 @@ fn relation_word(word: RelationWord) -> &'static str {
     match word {
         RelationWord::Series => "in series",
         RelationWord::Parallel => "in parallel",
-        RelationWord::Mixture => "in a mixture of series and parallel",
+        RelationWord::Mixture => "partly in series and partly in parallel",
     }
 }
 
@@ -182,7 +307,8 @@ fn phase(explanation: &Explanation, state: &StateTold, at: usize) -> String {
 
 fn phase_words(low: PhaseWord, middle: PhaseWord, high: PhaseWord) -> String {
     if low == middle && middle == high {
-        return phase_word(low).to_owned();
+        let thin = if low == PhaseWord::OutOfPhase { " and thin" } else { "" };
+        return format!("{}{thin}", phase_word(low));
     }
     let bands = [(low, "the lows"), (middle, "the middle"), (high, "the highs")];
     let mut pieces: Vec<(PhaseWord, Vec<&str>)> = Vec::new();
@@ -192,7 +318,8 @@ fn phase_words(low: PhaseWord, middle: PhaseWord, high: PhaseWord) -> String {
             None => pieces.push((word, vec![band])),
         }
     }
-    let told: Vec<String> = pieces.iter().map(|(word, names)| format!("{} in {}", phase_word(*word), and(names))).collect();
+    let told: Vec<String> =
+        pieces.iter().map(|(word, names)| format!("{} in {}", phase_word(*word), and(names))).collect();
     told.join(", ")
 }
 
@@ -200,18 +327,25 @@ fn phase_word(word: PhaseWord) -> &'static str {
     match word {
         PhaseWord::InPhase => "in phase",
         PhaseWord::InBetween => "between in and out of phase",
-        PhaseWord::OutOfPhase => "out of phase, so thin",
+        PhaseWord::OutOfPhase => "out of phase",
     }
 }
 
-/// What hum does.
+/// What hum does, where more than one coil is heard.
 fn hum(state: &StateTold, at: usize) -> String {
-    let Some(hum) = state.hum.in_possibility(at) else { return String::new() };
-    match hum.word {
-        HumWord::NoCoil | HumWord::OneCoil => String::new(),
-        HumWord::Adds => "Hum adds up.".to_owned(),
-        HumWord::Partly => format!("Hum partly cancels: {:.2} of the sum is left.", hum.ratio),
-        HumWord::Cancels => format!("Hum cancels: {:.2} of the sum is left.", hum.ratio),
+    let words = match state.hum.in_possibility(at).map(|hum| hum.word) {
+        None | Some(HumWord::NoCoil | HumWord::OneCoil) => "",
+        Some(HumWord::Adds) => "hum adds up",
+        Some(HumWord::Partly) => "hum partly cancels",
+        Some(HumWord::Cancels) => "hum cancels",
+    };
+    words.to_owned()
+}
+
+fn hum_with_ratio(state: &StateTold, at: usize) -> String {
+    match (hum(state, at), state.hum.in_possibility(at)) {
+        (words, Some(hum)) if !words.is_empty() => format!("{words} ({:.2} of the sum is left)", hum.ratio),
+        (words, _) => words,
     }
 }
 
@@ -232,48 +366,32 @@ fn colour(explanation: &Explanation, state: &StateTold) -> String {
             .collect();
         let Some(&(first, band)) = effects.first() else { continue };
         if effects.iter().all(|(effect, _)| *effect > ALL_THROUGH) {
-            told.push((f64::INFINITY, format!("all of it goes through the {}", colouring.part)));
+            told.push((f64::INFINITY, format!("all of it goes through {}", names::part(&colouring.part))));
             continue;
         }
         let certain = effects.iter().all(|(effect, other)| *other == band && (effect - first).abs() < 1.0);
         if certain && first.abs() >= COLOUR_TOLD_FROM {
             let way = if first < 0.0 { "takes" } else { "adds" };
             let from = if first < 0.0 { "off" } else { "to" };
-            let words = format!("the {} {way} {:.0} dB {from} {}", colouring.part, first.abs(), band_name(band));
+            let words = format!(
+                "{} {way} {:.0} dB {from} {}",
+                names::part(&colouring.part),
+                first.abs(),
+                band_name(band)
+            );
             told.push((first.abs(), words));
         }
     }
     told.sort_by(|a, b| b.0.total_cmp(&a.0));
     let words: Vec<String> = told.into_iter().take(2).map(|(_, words)| words).collect();
-    if words.is_empty() { String::new() } else { format!("; {}", and(&words)) }
+    if words.is_empty() { String::new() } else { format!("; {}", words.join(", and ")) }
 }
 
 /// A band's name in a sentence.
-pub(super) fn band_name(band: Band) -> &'static str {
+fn band_name(band: Band) -> &'static str {
     match band {
         Band::Low => "the lows",
         Band::Middle => "the middle",
         Band::High => "the highs",
-    }
-}
-
-/// How sure the sentence is.
-fn sureness(explanation: &Explanation, sound: &Cases) -> String {
-    let stubs = names::stubs(explanation);
-    match (sound.len(), stubs.len()) {
-        (1, 0) => String::new(),
-        (1, 1) => format!("True wherever {} went.", stubs[0]),
-        (1, _) => "True in every way the cut leads can have gone.".to_owned(),
-        _ => {
-            let likeliest = weight(explanation, &sound[0].1);
-            let odds: Vec<String> =
-                sound.iter().map(|(_, at)| format!("{:.0} %", 100.0 * weight(explanation, at))).collect();
-            let word = match likeliest {
-                share if share >= 0.9 => "The first is very likely",
-                share if share >= 0.7 => "The first is likelier",
-                _ => "Not decided",
-            };
-            format!("{word}: {} in that order.", and(&odds))
-        }
     }
 }

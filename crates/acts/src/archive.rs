@@ -1,10 +1,9 @@
-//! The archive is verified, copied, and exchanged as files.
+//! The archive is verified, copied and searched.
 
-use std::collections::BTreeMap;
 use std::path::Path;
 
-use asfound_record::{Entry, Report};
-use asfound_store::{Found, Imported, StoreReport};
+use asfound_record::Report;
+use asfound_store::{Found, StoreReport};
 
 use crate::error::ActError;
 use crate::workshop::Workshop;
@@ -18,19 +17,12 @@ impl Workshop {
         Ok(self.store.verify()?)
     }
 
-    /// Takes in lines from another workshop. Its chains are only read here, and never merge with ours.
+    /// How many entries there are in all chains.
     ///
     /// # Errors
-    /// Where a line cannot be read or the folder cannot be written.
-    pub fn take_in(&self, text: &str) -> Result<Vec<Imported>, ActError> {
-        let entries: Result<Vec<Entry>, _> =
-            text.lines().filter(|line| !line.trim().is_empty()).map(Entry::from_line).collect();
-        let mut chains: BTreeMap<String, Vec<Entry>> = BTreeMap::new();
-        for entry in entries? {
-            chains.entry(entry.envelope().chain.clone()).or_default().push(entry);
-        }
-        let taken = chains.values().map(|chain| self.store.import_foreign(chain));
-        Ok(taken.collect::<Result<_, _>>()?)
+    /// Where the folder cannot be read.
+    pub fn count_of_entries(&self) -> Result<u64, ActError> {
+        Ok(self.store.chains()?.iter().map(|info| info.entries).sum())
     }
 
     /// Copies the whole workshop into another folder.

@@ -109,6 +109,16 @@ pub(crate) enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Take in lines from another workshop: they are read here, and never merge with ours.
+    TakeIn {
+        /// A file of lines, as `lines` prints or as attached to a dossier.
+        file: PathBuf,
+    },
+    /// Copy the whole workshop into another folder; a copy made there before is brought up to date.
+    Copy {
+        /// The folder to copy into, best on another disk.
+        target: PathBuf,
+    },
     /// Serve the pages on this machine's own address.
     Serve {
         /// The port; another one is taken where it is in use.

@@ -1,5 +1,6 @@
 //! The commands, one file each.
 
+pub(crate) mod archive;
 pub(crate) mod demo;
 pub(crate) mod dossier;
 pub(crate) mod explain;

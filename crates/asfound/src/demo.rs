@@ -30,7 +30,7 @@ macro_rules! pictures {
 }
 
 /// Pictures drawn for the demo.
-const PICTURES: [(&str, &[u8]); 11] = pictures![
+const PICTURES: [(&str, &[u8]); 12] = pictures![
     "01-front.jpg",
     "02-back.jpg",
     "03-control-cavity.jpg",
@@ -40,6 +40,7 @@ const PICTURES: [(&str, &[u8]); 11] = pictures![
     "07-control-plate.jpg",
     "08-volume-pot.jpg",
     "09-headstock.jpg",
+    "10-case-dust.jpg",
     "20-valve-amplifier.jpg",
     "21-lap-steel.jpg",
 ];

@@ -45,6 +45,8 @@ fn run(arguments: &Arguments) -> Result<(), Failure> {
         Command::Dossier { number, out } => commands::dossier::run(folder, number, out.as_deref()),
         Command::Lines { number } => commands::jobs::lines(folder, number),
         Command::Verify { file, json } => commands::verify::run(folder, file.as_deref(), *json),
+        Command::TakeIn { file } => commands::archive::take_in(folder, file),
+        Command::Copy { target } => commands::archive::copy(folder, target),
         Command::Serve { port } => commands::serve::run(folder, *port),
     }
 }

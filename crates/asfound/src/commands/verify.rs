@@ -8,6 +8,9 @@ use serde_json::{Value, json};
 use crate::failure::Failure;
 use crate::{json, print};
 
+/// From this many entries on, verifying lasts long enough to say so.
+const LONG: u64 = 10_000;
+
 pub(crate) fn run(folder: &Path, file: Option<&Path>, for_machine: bool) -> Result<(), Failure> {
     match file {
         Some(path) => lines(path, for_machine),
@@ -25,6 +28,11 @@ fn lines(path: &Path, for_machine: bool) -> Result<(), Failure> {
 
 fn workshop(folder: &Path, for_machine: bool) -> Result<(), Failure> {
     let workshop = Workshop::open_to_read(folder)?;
+    let entries = workshop.count_of_entries()?;
+    if entries > LONG && !for_machine {
+        // About 15,000 entries a second; photographs take as long as the disk takes.
+        print::complain(&format!("Verifying {entries} entries and every photograph; this takes a while …"));
+    }
     let report = workshop.verify()?;
     let faults = report.photographs.iter().filter(|fault| !fault.came_without);
     let troubles: Vec<String> =

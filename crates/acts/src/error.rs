@@ -34,13 +34,45 @@ pub enum ActError {
         example: &'static str,
     },
     /// The file is larger than is taken over the network.
-    #[error("The file has {megabytes} MB; the most that is taken at once is {limit} MB. Send it in smaller pieces.")]
+    #[error(
+        "The file has {megabytes} MB; the most that is taken at once is {limit} MB. Send it in smaller pieces."
+    )]
     TooLarge {
         /// Its size.
         megabytes: u64,
         /// The most.
         limit: u64,
     },
+    /// A number that cannot stand in an address, on a label and in a file's name alike.
+    #[error("“{0}” cannot be a job's number. Use letters, figures, points and hyphens, such as 26-014.")]
+    BadNumber(String),
+    /// The number is another job's.
+    #[error("Job {0} is there already. Leave the number empty, and the next free one is given.")]
+    NumberTaken(String),
+    /// A form was sent a second time with other words in it.
+    #[error(
+        "This form was sent before, and entry {seq} was kept from it. Nothing more was kept: load the page again and say it there."
+    )]
+    SaidBefore {
+        /// The entry that was kept the first time.
+        seq: u64,
+    },
+    /// A line of a file from elsewhere is no entry.
+    #[error("Line {line} of the file is no entry ({what}). Nothing was taken in: ask for the file again.")]
+    BadLine {
+        /// The line, from 1.
+        line: usize,
+        /// What is the matter with it.
+        what: EntryError,
+    },
+    /// The entries of a file from elsewhere do not make a whole chain.
+    #[error("The file does not hold together ({0}). Nothing was taken in: ask for the file again.")]
+    BadFile(String),
+    /// A folder that is a workshop already was to become one.
+    #[error(
+        "There is a workshop in this folder already: “{0}”. Open it, or start another in an empty folder."
+    )]
+    AlreadyStarted(String),
     /// The chain came from elsewhere and is only read.
     #[error("Job {0} came from another workshop and is only read here. Open a new job that goes on from it.")]
     Foreign(String),
@@ -54,13 +86,19 @@ pub enum ActError {
     #[error(transparent)]
     Store(#[from] StoreError),
     /// The machine gave no random bytes for a salt or a key.
-    #[error("This machine gave no random bytes ({0}), so nothing was kept. Start the machine again, then the program.")]
+    #[error(
+        "This machine gave no random bytes ({0}), so nothing was kept. Start the machine again, then the program."
+    )]
     NoRandomness(String),
     /// The folder has no chain of its own.
-    #[error("This folder was made for a workshop and has no entry yet: its start broke off. Start a workshop in an empty folder.")]
+    #[error(
+        "This folder was made for a workshop and has no entry yet: its start broke off. Start a workshop in an empty folder."
+    )]
     NoWorkshopChain,
     /// A key file is not a key.
-    #[error("The key file {0} is not a key of this program. Move it away; a new key is made at the next start.")]
+    #[error(
+        "The key file {0} is not a key of this program. Move it away; a new key is made at the next start."
+    )]
     BadKey(String),
 }
 
@@ -78,19 +116,48 @@ pub enum Trouble {
 impl ActError {
     /// What sort of trouble it is.
     pub fn trouble(&self) -> Trouble {
+        use ActError as Act;
         match self {
-            ActError::NoSuchJob(_)
-            | ActError::NoSuchPart { .. }
-            | ActError::NoSuchEntry { .. }
-            | ActError::NoPicture(_) => Trouble::NotThere,
-            ActError::Empty { .. } | ActError::TooLarge { .. } | ActError::Foreign(_) | ActError::Entry(_) => {
-                Trouble::NotTaken
+            Act::NoSuchJob(_) | Act::NoSuchPart { .. } | Act::NoSuchEntry { .. } | Act::NoPicture(_) => {
+                Trouble::NotThere
             }
-            ActError::Store(_) | ActError::NoWorkshopChain | ActError::NoRandomness(_) | ActError::BadKey(_) => Trouble::Broken,
+            Act::Empty { .. }
+            | Act::TooLarge { .. }
+            | Act::BadNumber(_)
+            | Act::NumberTaken(_)
+            | Act::SaidBefore { .. }
+            | Act::BadLine { .. }
+            | Act::BadFile(_)
+            | Act::AlreadyStarted(_)
+            | Act::Foreign(_)
+            | Act::Entry(_) => Trouble::NotTaken,
+            Act::Store(error) => of_store(error),
+            Act::NoWorkshopChain | Act::NoRandomness(_) | Act::BadKey(_) => Trouble::Broken,
         }
     }
 }
 
+/// What a person asked for or brought is told apart from what is wrong with the folder.
+fn of_store(error: &StoreError) -> Trouble {
+    use StoreError as Store;
+    match error {
+        Store::NoPhotograph { .. }
+        | Store::NoFile { .. }
+        | Store::UnknownChain { .. }
+        | Store::UnknownEntry { .. } => Trouble::NotThere,
+        Store::ForeignChain { .. }
+        | Store::OwnChain { .. }
+        | Store::Faulty { .. }
+        | Store::NotOneChain { .. }
+        | Store::OnlyReading { .. } => Trouble::NotTaken,
+        _ => Trouble::Broken,
+    }
+}
+
 fn say_which(nearest: &[String]) -> String {
-    if nearest.is_empty() { "Name a part first.".to_owned() } else { format!("It may be one of these: {}.", nearest.join(", ")) }
+    if nearest.is_empty() {
+        "Name a part first.".to_owned()
+    } else {
+        format!("It may be one of these: {}.", nearest.join(", "))
+    }
 }

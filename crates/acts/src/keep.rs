@@ -1,10 +1,10 @@
-//! Entries are kept, corrected, struck out, withheld; steps are decided on.
+//! Entries are kept, corrected, struck out; steps are decided on.
 
-use asfound_record::{Body, Cite, Decided1, Entry, Note1, Struck1, Withheld1};
+use asfound_record::{Body, Cite, Decided1, Note1, Struck1};
 use asfound_study::entry_line::{Heard, NotHeard, hear};
 
 use crate::error::ActError;
-use crate::workshop::{Workshop, random_bytes};
+use crate::workshop::Workshop;
 
 /// A line that was kept, or why it could not be read.
 #[derive(Debug)]
@@ -54,18 +54,22 @@ impl Workshop {
         corrects: Option<Cite>,
         draft_id: &str,
     ) -> Result<Said, ActError> {
-        let mut heard = match self.understand(number, line)? {
+        // A new part is given the next free number: nobody else may name one in between.
+        let _hand = self.hand();
+        let chain = self.writable(number)?;
+        let job = self.job(number)?;
+        let mut heard = match hear(line, &job, &self.meters()) {
             Ok(heard) => heard,
             Err(error) => return Ok(Said::NotHeard(error)),
         };
-        if let (Some(cite), Body::Part(part)) = (&corrects, &mut heard.body) {
+        if let (Some(cite), Body::Part(part)) = (&corrects, &mut heard.body)
+            && let Some(known) = job.parts.iter().find(|known| known.item.versions.contains(&cite.seq))
+        {
             // A corrected part keeps its short number: labels on trays already carry it.
-            let job = self.job(number)?;
-            if let Some(known) = job.parts.iter().find(|known| known.item.versions.contains(&cite.seq)) {
-                part.part.clone_from(&known.item.body.part);
-            }
+            part.part.clone_from(&known.item.body.part);
+            // Its name in the trace is taken, by itself.
+            part.traced_as = part.traced_as.take().or_else(|| known.item.body.traced_as.clone());
         }
-        let chain = self.writable(number)?;
         let cite = self.keep_in(&chain, heard.body.clone(), corrects, Some(draft_id))?;
         Ok(Said::Kept { seq: cite.seq, heard })
     }
@@ -103,29 +107,13 @@ impl Workshop {
     /// Where there is no such entry, no reason is given, or it cannot be written.
     pub fn strike(&self, number: &str, seq: u64, why: &str, draft_id: &str) -> Result<u64, ActError> {
         if why.trim().is_empty() {
-            return Err(ActError::Empty { field: "The reason", example: "why it is struck out, such as `wrong part`" });
+            return Err(ActError::Empty {
+                field: "The reason",
+                example: "why it is struck out, such as `wrong part`",
+            });
         }
         let struck = Body::Struck(Struck1 { why: why.trim().to_owned() });
         self.keep(number, struck, Some(seq), Some(draft_id))
-    }
-
-    /// Takes the content of an entry out for good: its body, its pictures, its place in the search. The envelope stays,
-    /// so the chain still verifies. Whether there is a duty to do so is a matter of local law.
-    ///
-    /// # Errors
-    /// Where there is no such entry, no ground is given, or it cannot be written.
-    pub fn withhold(&self, number: &str, seq: u64, who: &str, ground: &str) -> Result<u64, ActError> {
-        if ground.trim().is_empty() {
-            return Err(ActError::Empty { field: "The ground", example: "why it is withheld, such as `asked by the owner`" });
-        }
-        let of = self.cite(number, seq)?;
-        self.writable(number)?;
-        let body = Withheld1 { of: of.clone(), who: who.trim().to_owned(), ground: ground.trim().to_owned() };
-        let draft = self.draft(Body::Withheld(body), None);
-        let salt = random_bytes()?;
-        let chain = of.chain.clone();
-        let withheld = self.store.withhold(&of, |head| Entry::make(draft, head, salt), &chain, None)?;
-        Ok(withheld.appended.entry.envelope().seq)
     }
 
     /// Keeps what was decided about a step that a study offered.
@@ -142,12 +130,5 @@ impl Workshop {
     ) -> Result<u64, ActError> {
         let body = Decided1 { step: step.to_owned(), words: words.to_owned(), decision: decision.to_owned() };
         self.keep(number, Body::Decided(body), None, Some(draft_id))
-    }
-
-    /// The job's chain, where this workshop is its writer.
-    pub(crate) fn writable(&self, number: &str) -> Result<String, ActError> {
-        let chain = self.chain_of(number)?;
-        let foreign = self.store.chains()?.iter().any(|info| info.chain == chain && !info.own);
-        if foreign { Err(ActError::Foreign(number.to_owned())) } else { Ok(chain) }
     }
 }

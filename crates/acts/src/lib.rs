@@ -21,21 +21,26 @@
 //! ```
 
 mod archive;
+mod bench;
+mod elsewhere;
 mod error;
 mod jobs;
 mod keep;
 mod keys;
 mod papers;
 mod photographs;
+mod withhold;
 mod workshop;
 
 pub use archive::verify_lines;
-pub use asfound_record::{Body, Cite, Entry, Job, Meter1, Report};
+pub use asfound_record::{Body, Cite, Entry, Job, Meeting, Meter1, Report};
 pub use asfound_store::{Found, Imported, StoreReport};
 pub use asfound_study::bench::Card;
+pub use elsewhere::Elsewhere;
 pub use error::{ActError, Trouble};
 pub use jobs::NewJob;
 pub use keep::Said;
 pub use papers::{Issued, PaperTold};
-pub use photographs::{MOST_BYTES, PhotographKept};
+pub use photographs::{MOST_BYTES, PAGE_PIXELS, PhotographKept};
+pub use withhold::{HandedOut, TakenOut};
 pub use workshop::{Clock, Workshop};

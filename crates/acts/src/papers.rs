@@ -1,9 +1,11 @@
 //! Papers are issued: what they told is kept, and they are sealed.
 
 use asfound_record::{Body, Cite, Hash, Manifest, Printed, Seal1, Statement, Told1};
+use asfound_store::StoreError;
 use serde_json::json;
 
 use crate::error::ActError;
+use crate::photographs::hash_of;
 use crate::workshop::Workshop;
 
 /// What a paper says, to be kept when it is issued.
@@ -38,8 +40,8 @@ impl Workshop {
     /// # Errors
     /// Where there is no such job, or the folder cannot be read.
     pub fn lines(&self, number: &str) -> Result<(String, Cite), ActError> {
-        let chain = self.chain_of(number)?;
-        let entries = self.store.entries(&chain)?;
+        let place = self.place_of(number)?;
+        let entries = self.store.entries_of_variant(&place.chain, place.variant)?;
         let text = entries.iter().map(|entry| entry.line() + "\n").collect();
         let last = entries.last().ok_or_else(|| ActError::NoSuchJob(number.to_owned()))?;
         Ok((text, last.cite()))
@@ -49,16 +51,24 @@ impl Workshop {
     /// manifest, signed. The seal goes into the workshop's chain and into a small file for beside the paper.
     ///
     /// # Errors
-    /// Where there is no such job or it cannot be written.
-    pub fn issue(&self, number: &str, paper: &[u8], head: &Cite, told: &PaperTold) -> Result<Issued, ActError> {
-        let photographs = told.pictures.iter().filter_map(|(original, printed)| {
-            Some(Printed { original: Hash::from_hex(original)?, rendition: Hash::of(printed) })
+    /// Where there is no such job, a picture's hash is none, or it cannot be written; nothing is kept then.
+    pub fn issue(
+        &self,
+        number: &str,
+        paper: &[u8],
+        head: &Cite,
+        told: &PaperTold,
+    ) -> Result<Issued, ActError> {
+        let chain = self.writable(number)?;
+        let folder = self.store.folder().to_owned();
+        let key = self.key.as_ref().ok_or(StoreError::OnlyReading { folder })?;
+        let printed = told.pictures.iter().map(|(original, bytes)| {
+            Ok(Printed { original: hash_of(original)?, rendition: Hash::of(bytes) })
         });
-        let manifest = Manifest { photographs: photographs.collect() };
+        let manifest = Manifest { photographs: printed.collect::<Result<_, ActError>>()? };
         let hash = Hash::of(paper);
         let statement = Statement { paper: hash, head: head.clone(), photographs: manifest.hash() };
-        let seal = asfound_record::seal(&statement, self.keys.signing());
-        self.keep_in_workshop(Body::Seal(seal.clone()))?;
+        let seal = asfound_record::seal(&statement, key);
         let body = Told1 {
             paper: hash.to_string(),
             title: told.title.clone(),
@@ -67,7 +77,12 @@ impl Workshop {
             statements: told.statements.clone(),
             assumptions: told.assumptions.clone(),
         };
-        self.keep(number, Body::Told(body), None, None)?;
+        let sealed = self.entry(Body::Seal(seal.clone()), None)?;
+        let body = self.entry(Body::Told(body), None)?;
+        self.store.append_many(|batch| {
+            batch.append(sealed, self.own_chain(), None)?;
+            batch.append(body, &chain, None)
+        })?;
         let seal_text = seal_file(&seal, &manifest);
         Ok(Issued { paper: hash.to_string(), seal, seal_text })
     }

@@ -1,13 +1,16 @@
 //! A workshop is opened, and things are kept in its chains.
 
 use std::path::Path;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use asfound_record::{Body, Cite, Draft, Entry, Job, Meter1, Person1, Workshop1};
-use asfound_store::Store;
+use asfound_record::{
+    Body, Cite, Draft, Entry, EntryError, Head, Job, Meter1, Person1, SigningKey, Workshop1,
+};
+use asfound_store::{Appended, Store};
+use serde_json::Value;
 
 use crate::error::ActError;
-use crate::keys::Keys;
+use crate::keys;
 
 /// The clock as the person's machine tells it, RFC 3339 with offset.
 pub type Clock = Box<dyn Fn() -> String + Send + Sync>;
@@ -18,17 +21,21 @@ const RESTORER: &str = "restorer";
 /// An open workshop: one folder, one restorer's hand.
 pub struct Workshop {
     pub(crate) store: Store,
-    pub(crate) keys: Keys,
+    /// `None` where the workshop was opened to read: nothing is sealed then.
+    pub(crate) key: Option<SigningKey>,
     clock: Clock,
     chain: String,
     me: String,
+    /// Held by an act that looks first and writes then, such as giving the next free number.
+    hand: Mutex<()>,
 }
 
 impl Workshop {
-    /// Starts a workshop in an empty folder: its chain, the restorer's id and a first key.
+    /// Starts a workshop in an empty folder: its chain, the restorer's id and a first key. A start that was cut off is
+    /// done again.
     ///
     /// # Errors
-    /// Where the folder cannot be used, with the reason.
+    /// Where the folder cannot be used or holds a workshop already, with the reason.
     pub fn start(folder: &Path, name: &str) -> Result<Workshop, ActError> {
         Workshop::start_with_clock(folder, name, Box::new(machine_clock))
     }
@@ -38,22 +45,34 @@ impl Workshop {
     /// # Errors
     /// As [`Workshop::start`].
     pub fn start_with_clock(folder: &Path, name: &str, clock: Clock) -> Result<Workshop, ActError> {
-        if name.trim().is_empty() {
-            return Err(ActError::Empty { field: "The workshop's name", example: "a few words, such as your own name" });
+        let name = name.trim();
+        if name.is_empty() {
+            return Err(ActError::Empty {
+                field: "The workshop's name",
+                example: "a few words, such as your own name",
+            });
         }
         let store = Store::start(folder)?;
-        let chain = random_id()?;
-        let me = random_id()?;
-        let keys = Keys::open(&store)?;
-        let workshop = Workshop { store, keys, clock, chain, me };
-        workshop.keep_in_workshop(Body::Workshop(Workshop1 { name: name.trim().to_owned() }))?;
-        let person = Person1 { person: workshop.me.clone(), name: name.trim().to_owned(), role: RESTORER.to_owned() };
-        workshop.keep_in_workshop(Body::Person(person))?;
-        workshop.keep_in_workshop(Body::Key(workshop.keys.first()))?;
-        Ok(workshop)
+        if own_chain(&store)?.is_some() {
+            return Err(ActError::AlreadyStarted(Workshop::over(store, None, clock)?.name()));
+        }
+        let key = keys::take_or_make(&store)?;
+        let (chain, me) = (random_id()?, random_id()?);
+        let workshop = Workshop { store, key: None, clock, chain, me, hand: Mutex::default() };
+        let person =
+            Person1 { person: workshop.me.clone(), name: name.to_owned(), role: RESTORER.to_owned() };
+        let named = workshop.entry(Body::Workshop(Workshop1 { name: name.to_owned() }), None)?;
+        let person = workshop.entry(Body::Person(person), None)?;
+        let first = workshop.entry(keys::first(&key), None)?;
+        workshop.store.append_many(|batch| {
+            batch.append(named, &workshop.chain, None)?;
+            batch.append(person, &workshop.chain, None)?;
+            batch.append(first, &workshop.chain, None)
+        })?;
+        Ok(Workshop { key: Some(key), ..workshop })
     }
 
-    /// Opens a workshop that is there.
+    /// Opens a workshop that is there. Where the key file is gone a new key is made, and the record says so.
     ///
     /// # Errors
     /// Where the folder is no workshop, is damaged, is newer than this program, or is in use.
@@ -67,7 +86,10 @@ impl Workshop {
     /// As [`Workshop::open`].
     pub fn open_with_clock(folder: &Path, clock: Clock) -> Result<Workshop, ActError> {
         let store = Store::open(folder)?;
-        Workshop::over(store, clock)
+        let key = keys::take_or_make(&store)?;
+        let workshop = Workshop::over(store, Some(key), clock)?;
+        workshop.tell_of_new_key()?;
+        Ok(workshop)
     }
 
     /// Opens a workshop only to read it, also beside a program that writes.
@@ -75,18 +97,14 @@ impl Workshop {
     /// # Errors
     /// As [`Workshop::open`], but a workshop in use is no obstacle.
     pub fn open_to_read(folder: &Path) -> Result<Workshop, ActError> {
-        Workshop::over(Store::open_to_read(folder)?, Box::new(machine_clock))
+        Workshop::over(Store::open_to_read(folder)?, None, Box::new(machine_clock))
     }
 
-    fn over(store: Store, clock: Clock) -> Result<Workshop, ActError> {
-        let chains = store.chains()?;
-        let own = chains.iter().find(|info| info.own && info.first_kind == "workshop/1");
-        let chain = own.map(|info| info.chain.clone()).ok_or_else(|| ActError::NoWorkshopChain)?;
-        let about = store.job(&chain)?;
-        let restorer = about.persons.iter().find(|item| item.body.role == RESTORER);
-        let me = restorer.map(|item| item.body.person.clone()).unwrap_or_default();
-        let keys = Keys::open(&store)?;
-        Ok(Workshop { store, keys, clock, chain, me })
+    fn over(store: Store, key: Option<SigningKey>, clock: Clock) -> Result<Workshop, ActError> {
+        let chain = own_chain(&store)?.ok_or(ActError::NoWorkshopChain)?;
+        // Whoever began the chain keeps the record. The envelope says so even where the name was withheld since.
+        let me = store.job(&chain)?.history.first().map(|line| line.by.clone()).unwrap_or_default();
+        Ok(Workshop { store, key, clock, chain, me, hand: Mutex::default() })
     }
 
     /// What the person's clock says now.
@@ -145,11 +163,23 @@ impl Workshop {
         about.persons.iter().find(|item| item.body.person == id).map(|item| item.body.name.clone())
     }
 
+    /// The id of the workshop's own chain.
+    pub(crate) fn own_chain(&self) -> &str {
+        &self.chain
+    }
+
+    /// One act at a time looks and writes. Nothing is left half done by an act that broke off, so its lock is taken
+    /// over.
+    pub(crate) fn hand(&self) -> MutexGuard<'_, ()> {
+        self.hand.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
     pub(crate) fn keep_in_workshop(&self, body: Body) -> Result<Cite, ActError> {
         self.keep_in(&self.chain, body, None, None)
     }
 
-    /// Keeps one entry at the end of a chain. A draft id makes a retry harmless.
+    /// Keeps one entry at the end of a chain. A draft id makes a retry harmless; one that comes with something else
+    /// is refused, so that nothing said is lost in silence.
     pub(crate) fn keep_in(
         &self,
         chain: &str,
@@ -157,21 +187,56 @@ impl Workshop {
         corrects: Option<Cite>,
         draft_id: Option<&str>,
     ) -> Result<Cite, ActError> {
-        let draft = self.draft(body, corrects);
-        let salt = random_bytes()?;
-        let appended = self.store.append(|head| Entry::make(draft, head, salt), chain, draft_id)?;
-        Ok(appended.entry.cite())
+        let said = body.value();
+        let make = self.entry(body, corrects.clone())?;
+        let Appended { entry, repeated } = self.store.append(make, chain, draft_id)?;
+        let cite = entry.cite();
+        if repeated && !says(&entry, said, corrects.as_ref()) {
+            return Err(ActError::SaidBefore { seq: cite.seq });
+        }
+        Ok(cite)
     }
 
-    pub(crate) fn draft(&self, body: Body, corrects: Option<Cite>) -> Draft {
-        Draft {
-            at: self.now(),
-            by: self.me.clone(),
-            kind: body.kind().unwrap_or("note/1").to_owned(),
-            corrects,
-            body: body.value().unwrap_or_default(),
-        }
+    /// What makes the entry once its place is known: with the clock's time, this hand's id and a fresh salt.
+    pub(crate) fn entry(
+        &self,
+        body: Body,
+        corrects: Option<Cite>,
+    ) -> Result<impl FnOnce(&Head) -> Result<Entry, EntryError> + use<>, ActError> {
+        let (Some(kind), Some(value)) = (body.kind(), body.value()) else {
+            return Err(ActError::Empty {
+                field: "The entry",
+                example: "something that this release can say",
+            });
+        };
+        let draft =
+            Draft { at: self.now(), by: self.me.clone(), kind: kind.to_owned(), corrects, body: value };
+        let salt = random_bytes()?;
+        Ok(move |head: &Head| Entry::make(draft, head, salt))
     }
+}
+
+/// The workshop's own chain in a folder, where there is one.
+fn own_chain(store: &Store) -> Result<Option<String>, ActError> {
+    let chains = store.chains()?;
+    Ok(chains.into_iter().find(|info| info.own && info.first_kind == "workshop/1").map(|info| info.chain))
+}
+
+/// Whether a kept entry says this. A part's number and its name in the trace are given when it is kept, and a retry
+/// would be given others. What was withheld since cannot be compared.
+fn says(entry: &Entry, said: Option<Value>, corrects: Option<&Cite>) -> bool {
+    let without_given = |mut value: Value| {
+        if let Some(fields) = value.as_object_mut().filter(|_| entry.envelope().kind == "part/1") {
+            fields.remove("part");
+            fields.remove("traced_as");
+        }
+        value
+    };
+    let same = match (entry.body().cloned(), said) {
+        (Some(kept), Some(said)) => without_given(kept) == without_given(said),
+        (kept, _) => kept.is_none(),
+    };
+    same && entry.envelope().corrects.as_ref() == corrects
 }
 
 /// Now, to the second, with the offset of the machine's time zone.

@@ -91,6 +91,11 @@ pub(crate) async fn page(
     let frame = Frame { title: &format!("{} · {number}", shown.title()), here: &here, workshop: &opened.workshop, money };
     let body = html! {
         (line::entry_line(&opened, shown, &asked, heard))
+        nav.jump aria-label="On this page" {
+            a href="#found" { "Found" }
+            a href="#means" { "Means" }
+            a href="#next" { "Next" }
+        }
         main.three id="main" {
             section aria-labelledby="found" {
                 h2 id="found" { "Found" }

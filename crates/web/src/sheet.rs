@@ -25,7 +25,9 @@ fn entry(number: &str, line: &FoundLine) -> Markup {
             time.figures { (line.time.get(11..16).unwrap_or_default()) }
             div {
                 @if let Some(hash) = &line.photograph {
-                    img src={ "/picture/" (hash) "/800" } alt=(line.alt) loading="lazy";
+                    a.picture href={ "/job/" (number) "/entry/" (line.seq) } {
+                        img src={ "/picture/" (hash) "/800" } alt=(line.alt) loading="lazy";
+                    }
                 }
                 div.gone[!line.since.is_empty()] { (line.words) }
                 @if !line.detail.is_empty() { small.figures { (line.detail) } }

@@ -29,6 +29,7 @@ pub(crate) async fn page(
     };
     let here = format!("/job/{number}/entry/{seq}");
     let money = Money::of(&headers);
+    let again = if line.money && money == Money::Hidden { "" } else { &line.again };
     let frame = Frame { title: &format!("Entry {seq} · {number}"), here: &here, workshop: &opened.workshop, money };
     let body = html! {
         main.one id="main" {
@@ -47,7 +48,7 @@ pub(crate) async fn page(
             form method="post" action={ "/job/" (number) "/entry/" (seq) "/correct" } {
                 div.field {
                     label for="line" { "What is right, in the words of the entry line" }
-                    input id="line" name="line" value=(line.again) autocomplete="off" required;
+                    input id="line" name="line" value=(again) autocomplete="off" required;
                 }
                 input type="hidden" name="draft" value={ (opened.draft) "-correct" };
                 button { "Keep the correction" }

@@ -9,6 +9,10 @@ if (form && heard) {
   const input = form.elements.line;
   let asked = 0;
   let waiting = null;
+  if (heard.childElementCount > 0) {
+    heard.dataset.line = input.value.trim();
+    input.focus();
+  }
 
   const read = async () => {
     const line = input.value.trim();
@@ -37,9 +41,10 @@ if (form && heard) {
     waiting = setTimeout(read, 120);
   });
 
-  form.addEventListener("submit", (event) => {
+  // The button reads and never keeps; Enter keeps what stands there as understood, and else reads.
+  input.addEventListener("keydown", (event) => {
     const keep = heard.querySelector("form.keep");
-    if (keep && heard.dataset.line === input.value.trim()) {
+    if (event.key === "Enter" && !event.isComposing && keep && heard.dataset.line === input.value.trim()) {
       event.preventDefault();
       keep.requestSubmit();
     }

@@ -4,9 +4,12 @@
 //! given on the command line choose tests, as with any other test program.
 
 mod browser;
+mod flows;
 mod house;
 mod look;
+mod pictures;
 mod plain;
+mod strangers;
 
 use std::pin::Pin;
 use std::process::ExitCode;
@@ -47,6 +50,18 @@ fn main() -> ExitCode {
         pages_on_a_phone_in_dark,
         pages_on_a_desk_in_light,
         pages_on_a_desk_in_dark,
+        flows::a_reading_is_understood_as_it_is_typed,
+        flows::enter_keeps_what_was_read_by_the_button,
+        flows::a_reading_is_kept_without_the_script,
+        flows::a_line_that_cannot_be_read_is_kept_as_a_note,
+        flows::what_is_corrected_or_struck_out_stays,
+        flows::a_form_sent_twice_keeps_once,
+        flows::photographs_and_other_files_are_kept,
+        flows::a_step_is_taken_up_and_done,
+        flows::one_touch_hides_money,
+        flows::a_job_opens_where_the_hand_left_off,
+        flows::hostile_words_stay_words,
+        strangers::strangers_are_refused,
     ];
     let chosen: Vec<String> = std::env::args().skip(1).filter(|argument| !argument.starts_with('-')).collect();
     let wanted = tests.into_iter().filter(|(name, _)| chosen.is_empty() || chosen.iter().any(|part| name.contains(part)));

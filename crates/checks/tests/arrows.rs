@@ -1,12 +1,9 @@
 //! The arrows between the rooms are those that ARCHITECTURE.md draws, and pure rooms stay pure.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::{Path, PathBuf};
 use std::process::Command;
 
-fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).ancestors().nth(2).expect("the workspace lies two folders up").to_owned()
-}
+use asfound_checks::root;
 
 fn metadata() -> serde_json::Value {
     let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".to_owned());

@@ -1,0 +1,98 @@
+//! The README is followed to the letter: its commands, what they print, the paper they write.
+
+use std::path::Path;
+use std::process::Command;
+
+use asfound_checks::root;
+
+/// The commands in the README's fenced blocks, one list a block.
+fn command_blocks() -> Vec<Vec<String>> {
+    let readme = std::fs::read_to_string(root().join("README.md")).expect("README.md is there");
+    let blocks = readme.split("\n```").skip(1).step_by(2);
+    blocks
+        .map(|block| block.lines().skip(1).map(|line| line.trim().to_owned()).filter(|line| !line.is_empty()).collect())
+        .collect()
+}
+
+/// Runs a program that has to succeed, and answers what it printed.
+fn run(command: &mut Command) -> String {
+    let name = command.get_program().to_string_lossy().into_owned();
+    let output = command.output().unwrap_or_else(|error| {
+        panic!("{name} could not be started: {error}. `apt-get install poppler-utils qpdf` brings the programs that read paper.")
+    });
+    let printed = String::from_utf8_lossy(&output.stdout).into_owned();
+    assert!(output.status.success(), "{command:?}\n{printed}{}", String::from_utf8_lossy(&output.stderr));
+    printed
+}
+
+/// Text with every run of blanks as one, so that a line's end says nothing.
+fn flowing(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn the_readme_names_two_commands_and_both_are_there() {
+    let blocks = command_blocks();
+    assert_eq!(blocks, [vec!["cargo run --release -- demo".to_owned()], vec!["./check".to_owned()]]);
+    let check = std::fs::metadata(root().join("check")).expect("./check is there");
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        assert!(check.permissions().mode() & 0o111 != 0, "./check can be started");
+    }
+    assert!(check.is_file());
+}
+
+#[test]
+fn the_readme_s_demo_prints_its_findings_and_writes_a_paper_that_holds() {
+    let folder = tempfile::tempdir().expect("a folder for the demo");
+    let demo = folder.path().join("demo");
+    let command = command_blocks().swap_remove(0).swap_remove(0);
+    let mut words = command.split_whitespace();
+    let program = words.next().expect("a command names a program");
+    // As the README says, and then where to make it and not to serve it for ever.
+    let printed = run(Command::new(program).args(words).arg(&demo).arg("--no-serve").current_dir(root()));
+    let printed = flowing(&printed);
+    for finding in [
+        "Job 26-014: Short-scale bass, two coils",
+        "Neck coil reads (7.210 ± 0.097) kΩ at 20 °C",
+        "combinations of the switches do",
+        "Not decided",
+        "Next",
+        "The dossier is in",
+    ] {
+        let plain = |text: &str| text.replace(['\u{a0}', '\u{202f}', '\u{2009}', ' '], "");
+        assert!(plain(&printed).contains(&plain(finding)), "“{finding}” is not in what the demo prints:\n{printed}");
+    }
+
+    let paper = demo.join("papers").join("26-014-dossier.pdf");
+    assert!(paper.is_file(), "no paper at {}", paper.display());
+    paper_holds(&paper, folder.path());
+    let seal = std::fs::read_to_string(paper.with_extension("seal.json")).expect("the seal lies beside the paper");
+    serde_json::from_str::<serde_json::Value>(&seal).expect("the seal is JSON");
+
+    // Made again, the demo changes nothing and says so.
+    let again = run(Command::new(built()).args(["demo", "--no-serve"]).arg(&demo));
+    assert!(again.contains("nothing in it is changed"), "{again}");
+    run(Command::new(built()).arg("verify").arg("--in").arg(&demo));
+}
+
+/// Common programs read the paper, and its data verify by themselves.
+fn paper_holds(paper: &Path, folder: &Path) {
+    let text = flowing(&run(Command::new("pdftotext").arg(paper).arg("-")));
+    assert!(text.contains("Short-scale bass, two coils"), "the title is not in the paper: {text}");
+    run(Command::new("qpdf").arg("--check").arg(paper));
+    let lines = folder.join("record.jsonl");
+    run(Command::new("pdfdetach").args(["-savefile", "record.jsonl", "-o"]).arg(&lines).arg(paper));
+    let verified = run(Command::new(built()).arg("verify").arg(&lines));
+    assert!(verified.contains("is whole"), "{verified}");
+}
+
+/// The program that the README's command has built.
+fn built() -> std::path::PathBuf {
+    let metadata = run(Command::new("cargo")
+        .args(["metadata", "--format-version", "1", "--no-deps", "--offline", "--locked"])
+        .current_dir(root()));
+    let metadata: serde_json::Value = serde_json::from_str(&metadata).expect("cargo metadata prints JSON");
+    Path::new(metadata["target_directory"].as_str().expect("a target folder")).join("release").join("asfound")
+}

@@ -471,15 +471,26 @@ fn odds_weigh_the_possibilities() {
 fn more_states_than_can_be_told_are_said() {
     let slides: String = (0..13).map(|at| format!("switch s{at} two-pole slide\n")).collect();
     let text = joined(
-        &format!("{ONE_COIL}\n{slides}"),
-        &[("bridge.hot", "jack.tip"), ("bridge.ground", "jack.sleeve")],
+        &format!("{ONE_COIL}\npot volume 250k\n{slides}"),
+        &[
+            ("bridge.hot", "volume.3"),
+            ("bridge.ground", "volume.1"),
+            ("volume.2", "jack.tip"),
+            ("volume.1", "jack.sleeve"),
+        ],
     );
     let circuit = Trace::read(&text).unwrap().circuit().unwrap();
     // Few frequencies, because the curves are not what is asked here.
     let conditions = Conditions { frequencies: vec![Hertz(100.0), Hertz(1000.0)], ..Conditions::default() };
     let explanation = explain(&circuit, &conditions).unwrap();
     assert_eq!(explanation.states.len(), 4096);
-    assert!(explanation.limits.contains(&Limit::StatesLeftOut { told: 4096, of: 8192 }));
+    let Limit::StatesLeftOut { told: 4096, of: 8192, by_switch } = &explanation.limits[0] else {
+        panic!("{:?}", explanation.limits[0])
+    };
+    // The last switch turns fastest, so of the first one only `up` is told.
+    assert_eq!(by_switch.iter().map(|it| it.told).collect::<Vec<_>>(), [&[1][..], &[2; 12]].concat());
+    assert_eq!(by_switch[0].name, "s0");
+    assert_eq!(by_switch[0].positions, ["up", "down"]);
     assert_eq!(explanation.groups.len(), 1);
 }
 

@@ -58,6 +58,7 @@ mod alike;
 mod experiment;
 mod facts;
 mod knobs;
+mod left_out;
 mod listen;
 mod next;
 mod possibilities;
@@ -258,7 +259,7 @@ pub fn explain(circuit: &Circuit, conditions: &Conditions) -> Result<Explanation
         next: next::looks(circuit, &possible, &states),
         dead_parts: dead_parts(circuit, &possible, &found),
         warnings: warnings(circuit, &states),
-        limits: limits(circuit, conditions, &possible),
+        limits: limits(circuit, conditions, &possible, &states),
         possibilities: possible.all,
         states,
         frequencies: conditions.frequencies.clone(),
@@ -390,8 +391,14 @@ fn warnings(circuit: &Circuit, states: &[StateTold]) -> Vec<Warning> {
     warnings
 }
 
-fn limits(circuit: &Circuit, conditions: &Conditions, possible: &Possible) -> Vec<Limit> {
-    let mut limits = possible.limits.clone();
+fn limits(
+    circuit: &Circuit,
+    conditions: &Conditions,
+    possible: &Possible,
+    states: &[StateTold],
+) -> Vec<Limit> {
+    let mut limits: Vec<Limit> = left_out::states_left_out(circuit, states).into_iter().collect();
+    limits.extend(possible.limits.iter().cloned());
     for assumed in &conditions.assumed {
         let named = |part: usize| circuit.parts()[part].name.eq_ignore_ascii_case(&assumed.coil);
         if let Some(coil) = circuit.coils().position(|(part, _)| named(part)) {

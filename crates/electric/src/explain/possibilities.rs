@@ -34,9 +34,6 @@ pub(super) fn possible<'c>(circuit: &'c Circuit, conditions: &Conditions) -> Pos
     let mut limits = Vec::new();
     let all_states = Setting::count(circuit);
     let states = usize::try_from(all_states).map_or(MOST_STATES, |count| count.min(MOST_STATES));
-    if all_states > states as u128 {
-        limits.push(Limit::StatesLeftOut { told: states, of: saturated(all_states) });
-    }
     let most_wirings = (MOST_STATES / states.max(1)).clamp(1, MOST_WIRINGS);
     let wirings: Vec<Wired<'c>> = circuit.possibilities().take(most_wirings).collect();
     let all_wirings = circuit.possibility_count();

@@ -238,6 +238,8 @@ pub enum Limit {
         told: usize,
         /// How many there are.
         of: u64,
+        /// Each switch, in the order of the switches.
+        by_switch: Vec<SwitchOver>,
     },
     /// Only some of the wirings are gone through: the first in the order of the trace.
     PossibilitiesLeftOut {
@@ -251,4 +253,15 @@ pub enum Limit {
         /// The coils.
         coils: Vec<usize>,
     },
+}
+
+/// A switch among more states than are told.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SwitchOver {
+    /// Its name.
+    pub name: String,
+    /// Names of its positions in their order.
+    pub positions: Vec<String>,
+    /// How many of them, from the first on, stand in some state that is told.
+    pub told: usize,
 }

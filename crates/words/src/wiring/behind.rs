@@ -4,7 +4,7 @@ use asfound_measure::{Decibels, Farads, Henries, Hertz, Ohms, engineering};
 use asfound_study::conditions::when;
 use asfound_study::wiring::explain::{
     Agreed, CoilWord, DeadWhy, Explanation, Finding, HumWord, JackOhms, KnobEnd, Limit, Look, MetalFact,
-    PerBand, Resonance, StateTold,
+    PerBand, Resonance, StateTold, SwitchOver,
 };
 use asfound_study::wiring::{HowKnown, Question, Statement, Trace, TraceQuestion};
 
@@ -308,11 +308,21 @@ pub(super) fn limit(explanation: &Explanation, limit: &Limit) -> String {
         }
         Limit::MiddleIsHalfOfOhms => "The middle of a knob is half of its ohms; where that lies on the turn depends on its taper.".to_owned(),
         Limit::CoilsNotCoupled => "The coils do not feel each other's fields.".to_owned(),
-        Limit::StatesLeftOut { told, of } => format!("Only the first {told} of {of} combinations of the switches are told; the rest can be asked for by knob and position."),
+        Limit::StatesLeftOut { told, of, by_switch } => format!(
+            "Only the first {told} of {of} combinations of the switches are told. They have {}.",
+            by_switch.iter().map(how_far).collect::<Vec<_>>().join("; ")
+        ),
         Limit::PossibilitiesLeftOut { told, of } => format!("Only the likeliest {told} of {of} ways the cut leads can have gone are followed."),
         Limit::SignsLeftOut { coils } => format!("Too many coils are untapped to follow every case; these are taken as clockwise and north: {}.", names::coils(explanation, coils)),
         _ => String::new(),
     }
+}
+
+/// `s1 on up or down`, `s0 on up, never on down`.
+fn how_far(switch: &SwitchOver) -> String {
+    let (told, never) = switch.positions.split_at(switch.told.min(switch.positions.len()));
+    let never = if never.is_empty() { String::new() } else { format!(", never on {}", or(never)) };
+    format!("{} on {}{never}", switch.name, or(told))
 }
 
 /// A value that looks like a slip, as a finding.

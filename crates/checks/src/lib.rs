@@ -14,7 +14,11 @@ use std::sync::LazyLock;
 /// # Panics
 /// Where this crate was moved out of it.
 pub fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).ancestors().nth(2).expect("the workspace lies two folders up").to_owned()
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .ancestors()
+        .nth(2)
+        .expect("the workspace lies two folders up")
+        .to_owned()
 }
 
 /// The program, as the variable `ASFOUND_PROGRAM` names it, else as `cargo build` makes it in the folder that the test

@@ -66,18 +66,26 @@ fn every_arrow_is_one_that_the_page_draws() {
     let allowed = allowed();
     let drawn = drawn(&metadata());
     let rooms: BTreeSet<_> = drawn.keys().filter(|room| *room != "checks").cloned().collect();
-    assert_eq!(rooms, allowed.keys().cloned().collect(), "rooms of the workspace against rows of ARCHITECTURE.md");
+    assert_eq!(
+        rooms,
+        allowed.keys().cloned().collect(),
+        "rooms of the workspace against rows of ARCHITECTURE.md"
+    );
     for (room, known) in &drawn {
         let Some(may) = allowed.get(room) else { continue };
         for name in known.iter().filter(|name| name.starts_with("asfound-")).map(|name| short(name)) {
-            assert!(may.contains(&name), "{room} knows {name}, which ARCHITECTURE.md does not allow: move the wall, add no door");
+            assert!(
+                may.contains(&name),
+                "{room} knows {name}, which ARCHITECTURE.md does not allow: move the wall, add no door"
+            );
         }
     }
 }
 
 #[test]
 fn pure_rooms_have_no_outside_crate_that_reaches_out() {
-    let reaching = ["tokio", "axum", "rusqlite", "typst", "image", "tower", "tower-http", "jiff", "getrandom", "clap"];
+    let reaching =
+        ["tokio", "axum", "rusqlite", "typst", "image", "tower", "tower-http", "jiff", "getrandom", "clap"];
     let pure = ["measure", "electric", "plot", "study", "words", "record"];
     let drawn = drawn(&metadata());
     for room in pure {
@@ -86,8 +94,11 @@ fn pure_rooms_have_no_outside_crate_that_reaches_out() {
             assert!(!known.contains(name), "{room} is pure and may not have {name}");
         }
         let fence = root().join("crates").join(room).join("clippy.toml");
-        let text = std::fs::read_to_string(&fence).unwrap_or_else(|_| panic!("{room} is pure and has no clippy.toml"));
-        for forbidden in ["std::fs", "std::net", "std::process", "std::env", "SystemTime::now", "Instant::now"] {
+        let text = std::fs::read_to_string(&fence)
+            .unwrap_or_else(|_| panic!("{room} is pure and has no clippy.toml"));
+        for forbidden in
+            ["std::fs", "std::net", "std::process", "std::env", "SystemTime::now", "Instant::now"]
+        {
             assert!(text.contains(forbidden), "{}: does not forbid {forbidden}", fence.display());
         }
     }

@@ -114,7 +114,8 @@ fn a_job_is_kept_from_the_command_line() {
     let history = bench.run(&["history", &number]).done();
     assert!(history.contains("neck coil 6k31"), "{history}");
     let history = parsed(&bench.run(&["history", &number, "--json"]).done());
-    let places: Vec<_> = history.as_array().expect("a list").iter().filter_map(|line| line["seq"].as_u64()).collect();
+    let places: Vec<_> =
+        history.as_array().expect("a list").iter().filter_map(|line| line["seq"].as_u64()).collect();
     assert_eq!(places, [0, 1, 2, 3], "every entry once, in order");
 
     let verified = bench.run(&["verify"]).done();
@@ -126,7 +127,10 @@ fn a_job_is_kept_from_the_command_line() {
 fn an_odd_reading_is_questioned_and_kept_as_typed() {
     let (bench, number) = Bench::with_a_coil();
     let said = bench.run(&["say", &number, "neck", "5.84"]).done();
-    assert!(said.contains("neck coil 5.84") && said.contains("5.84 kΩ meant?") && said.contains("kept as typed"), "{said}");
+    assert!(
+        said.contains("neck coil 5.84") && said.contains("5.84 kΩ meant?") && said.contains("kept as typed"),
+        "{said}"
+    );
     let lines = bench.run(&["lines", &number]).done();
     let last = parsed(lines.lines().last().expect("a line for each entry"));
     assert_eq!(last["content"]["body"]["shown"]["text"], "5.84", "{last}");
@@ -204,7 +208,8 @@ fn lines_taken_out_verify_by_themselves_until_a_sign_is_changed() {
     assert_eq!(report.code, NOT_WHOLE);
     assert_eq!(parsed(&report.out)["whole"], false);
 
-    let without: Vec<&str> = lines.lines().enumerate().filter(|(at, _)| *at != 2).map(|(_, line)| line).collect();
+    let without: Vec<&str> =
+        lines.lines().enumerate().filter(|(at, _)| *at != 2).map(|(_, line)| line).collect();
     let gap = bench.file("gap.jsonl", without.join("\n").as_bytes());
     alone(&["verify", &gap]).refused(NOT_WHOLE);
     for (name, bytes) in [("empty.jsonl", b"".as_slice()), ("bytes.jsonl", &[0xff, 0, 0x80, b'\n'])] {
@@ -217,7 +222,8 @@ fn lines_taken_out_verify_by_themselves_until_a_sign_is_changed() {
 fn traces_are_explained_to_a_person_and_to_a_machine() {
     let folder = root().join("crates/electric/tests/traces");
     let mut explained = 0;
-    for path in files(&folder).into_iter().filter(|path| path.extension().is_some_and(|kind| kind == "trace")) {
+    for path in files(&folder).into_iter().filter(|path| path.extension().is_some_and(|kind| kind == "trace"))
+    {
         let name = path.display().to_string();
         let text = alone(&["explain", &name]).done();
         assert!(text.contains("How the positions differ"), "{name}: {text}");
@@ -250,11 +256,22 @@ fn what_is_no_trace_is_refused_with_a_place_and_a_remedy() {
         let file = bench.file(name, bytes);
         let complaint = alone(&["explain", &file]).refused(NOT_TAKEN);
         assert!(complaint.contains(name) && complaint.contains(place), "{name}: {complaint}");
-        assert!(complaint.len() < 20_000, "{name}: {} signs of complaint are not read by anybody", complaint.len());
-        assert_eq!(alone(&["explain", "--json", &file]).refused(NOT_TAKEN), complaint, "{name}: the same to a machine");
+        assert!(
+            complaint.len() < 20_000,
+            "{name}: {} signs of complaint are not read by anybody",
+            complaint.len()
+        );
+        assert_eq!(
+            alone(&["explain", "--json", &file]).refused(NOT_TAKEN),
+            complaint,
+            "{name}: the same to a machine"
+        );
     }
     let complaint = alone(&["explain", "/nowhere/at-all.trace"]).refused(NOT_TAKEN);
-    assert!(complaint.contains("/nowhere/at-all.trace") && complaint.contains("Look at the path"), "{complaint}");
+    assert!(
+        complaint.contains("/nowhere/at-all.trace") && complaint.contains("Look at the path"),
+        "{complaint}"
+    );
 }
 
 #[test]
@@ -324,7 +341,8 @@ fn what_is_not_there_is_said_to_be_so() {
     let full = bench.folder.path().join("full");
     std::fs::create_dir(&full).expect("a folder");
     std::fs::write(full.join("letter.txt"), "not yours").expect("a file");
-    let start = |folder: &Path| run(Command::new(program()).arg("--in").arg(folder).args(["start", "Another"]));
+    let start =
+        |folder: &Path| run(Command::new(program()).arg("--in").arg(folder).args(["start", "Another"]));
     let complaint = start(&full).refused(AT_FAULT);
     assert!(complaint.contains("not empty"), "{complaint}");
     assert_eq!(std::fs::read_to_string(full.join("letter.txt")).expect("the letter"), "not yours");
@@ -336,14 +354,29 @@ fn what_is_not_there_is_said_to_be_so() {
 
 #[test]
 fn a_command_line_that_cannot_be_read_is_helped() {
-    for words in [["frobnicate"].as_slice(), &[], &["say"], &["serve", "--port", "many"], &["verify", "--loud"]] {
+    for words in
+        [["frobnicate"].as_slice(), &[], &["say"], &["serve", "--port", "many"], &["verify", "--loud"]]
+    {
         alone(words).refused(NOT_READ);
     }
     let help = alone(&["--help"]).done();
     for code in ["0 done", "1 the archive", "2 the command line", "3 what was asked", "4 folder"] {
         assert!(help.split_whitespace().collect::<Vec<_>>().join(" ").contains(code), "{code} in {help}");
     }
-    for command in ["demo", "start", "open", "jobs", "say", "photograph", "history", "explain", "dossier", "lines", "verify", "serve"] {
+    for command in [
+        "demo",
+        "start",
+        "open",
+        "jobs",
+        "say",
+        "photograph",
+        "history",
+        "explain",
+        "dossier",
+        "lines",
+        "verify",
+        "serve",
+    ] {
         assert!(help.contains(command), "{command} in {help}");
         alone(&[command, "--help"]).done();
     }

@@ -141,7 +141,11 @@ pub(crate) async fn a_form_sent_twice_keeps_once(house: Arc<House>, browser: Arc
     let [first, second] = [(); 2].map(|()| plain::form(house.port, &format!("/job/{number}/say"), &fields));
     assert_eq!(first.status, 303, "{}", first.body);
     let seq = number_after(&first.head, "kept=");
-    assert_eq!(number_after(&second.head, "kept="), seq, "the second answer tells of the entry that the first kept");
+    assert_eq!(
+        number_after(&second.head, "kept="),
+        seq,
+        "the second answer tells of the entry that the first kept"
+    );
     assert_eq!(entries(&house, &number), before + 1, "a reading sent twice");
     let entry = plain::ask(house.port, "GET", &format!("/job/{number}/entry/{seq}"), &[], "");
     let draft = hidden(&entry.body, "draft");
@@ -151,7 +155,12 @@ pub(crate) async fn a_form_sent_twice_keeps_once(house: Arc<House>, browser: Arc
     }
     assert_eq!(entries(&house, &number), before + 2, "a correction sent twice");
     for _ in 0..2 {
-        let fields = [("step", "measure P1"), ("words", "Put the meter to it."), ("decision", "taken"), ("page", "readings")];
+        let fields = [
+            ("step", "measure P1"),
+            ("words", "Put the meter to it."),
+            ("decision", "taken"),
+            ("page", "readings"),
+        ];
         plain::form(house.port, &format!("/job/{number}/decide"), &fields);
     }
     assert_eq!(entries(&house, &number), before + 3, "a decision sent twice");
@@ -159,7 +168,10 @@ pub(crate) async fn a_form_sent_twice_keeps_once(house: Arc<House>, browser: Arc
 
 /// The value of the first hidden field with a name.
 fn hidden(page: &str, name: &str) -> String {
-    let field = page.split(&format!("name=\"{name}\" value=\"")).nth(1).unwrap_or_else(|| panic!("no field {name}: {page}"));
+    let field = page
+        .split(&format!("name=\"{name}\" value=\""))
+        .nth(1)
+        .unwrap_or_else(|| panic!("no field {name}: {page}"));
     field.split('"').next().unwrap_or_default().to_owned()
 }
 
@@ -179,7 +191,9 @@ pub(crate) async fn photographs_and_other_files_are_kept(house: Arc<House>, brow
     let file = house.file("list.txt", b"This is a list, and no picture.\n");
     send_file(&browser, &file, "a list that came with it").await;
     let seq = kept(&browser).await;
-    browser.see(&format!("//*[@id='entry-{seq}'][contains(.,'a list that came with it')][not(.//img)]")).await;
+    browser
+        .see(&format!("//*[@id='entry-{seq}'][contains(.,'a list that came with it')][not(.//img)]"))
+        .await;
 }
 
 async fn send_file(browser: &Browser, file: &std::path::Path, caption: &str) {
@@ -213,8 +227,10 @@ pub(crate) async fn one_touch_hides_money(house: Arc<House>, browser: Arc<Browse
     let lines = plain::ask(house.port, "GET", "/job/26-014/lines", &[], "").body;
     let line = lines.lines().find(|line| line.contains("money/1")).expect("the demo keeps a deposit");
     let seq = number_after(line, "\"seq\":");
-    let mut pages: Vec<String> =
-        ["piece", "parts", "readings", "wiring", "history"].iter().map(|page| format!("/job/26-014/{page}")).collect();
+    let mut pages: Vec<String> = ["piece", "parts", "readings", "wiring", "history"]
+        .iter()
+        .map(|page| format!("/job/26-014/{page}"))
+        .collect();
     pages.extend(["/".to_owned(), "/find?words=deposit".to_owned(), format!("/job/26-014/entry/{seq}")]);
 
     browser.go("/job/26-014/piece").await;
@@ -255,7 +271,9 @@ pub(crate) async fn hostile_words_stay_words(house: Arc<House>, browser: Arc<Bro
     say(&browser, &format!("part {hostile}, coil, <b>neck</b>")).await;
     let picture = house.file("<b>x<b>.png", &pictures::png(8, 8));
     send_file_of_whole(&browser, &number, &picture, hostile).await;
-    for page in ["piece", "parts", "readings", "wiring", "history", "entry/1", "piece?line=<script>alert(1)</script>"] {
+    for page in
+        ["piece", "parts", "readings", "wiring", "history", "entry/1", "piece?line=<script>alert(1)</script>"]
+    {
         browser.go(&format!("/job/{number}/{page}")).await;
         assert!(!browser.alerts().await, "{page}: words became a script");
         let made = "return document.querySelectorAll('main script, main b, header script, .say script, img[src=x]').length";

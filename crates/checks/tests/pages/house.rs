@@ -28,7 +28,10 @@ impl House {
         let empty_job = said.split_whitespace().nth(1).expect("`open` says the job's number").to_owned();
         let (server, port) = Running::serve(&workshop);
         let mut command = Command::new(driver);
-        let driver = Running::start(command.arg("--port=0").env("TMPDIR", folder.path()), "started successfully on port");
+        let driver = Running::start(
+            command.arg("--port=0").env("TMPDIR", folder.path()),
+            "started successfully on port",
+        );
         let driver_port = number_after(&driver.ready, "on port ");
         House { port, driver_port, empty_job, folder, _server: server, _driver: driver }
     }

@@ -94,7 +94,9 @@ async fn one_page(browser: &Browser, width: u32, name: &str) -> Vec<String> {
     if browser.look(folded).await.as_u64() > Some(0) {
         settle(browser, width).await;
         browser.picture(&format!("{name}-unfolded")).await;
-        faults.extend(strings(&browser.look(LAYOUT).await).into_iter().map(|fault| format!("unfolded: {fault}")));
+        faults.extend(
+            strings(&browser.look(LAYOUT).await).into_iter().map(|fault| format!("unfolded: {fault}")),
+        );
     }
     browser.look(&AUDIT_SCRIPT).await;
     let audit = browser.look_long(AUDIT, Vec::new()).await;
@@ -120,7 +122,9 @@ fn strings(value: &Value) -> Vec<String> {
 fn console(browser: &Browser) -> Vec<String> {
     let lines = browser.log("browser");
     let told = lines.iter().filter_map(|line| line["message"].as_str());
-    told.filter(|message| !message.contains("/no/such/page")).map(|message| format!("console: {message}")).collect()
+    told.filter(|message| !message.contains("/no/such/page"))
+        .map(|message| format!("console: {message}"))
+        .collect()
 }
 
 /// Requests that left the machine's own address.
@@ -128,9 +132,11 @@ fn requests(house: &House, browser: &Browser) -> Vec<String> {
     let own = format!("http://127.0.0.1:{}/", house.port);
     let mut asked = Vec::new();
     for line in browser.log("performance") {
-        let message: Value = serde_json::from_str(line["message"].as_str().unwrap_or_default()).unwrap_or_default();
+        let message: Value =
+            serde_json::from_str(line["message"].as_str().unwrap_or_default()).unwrap_or_default();
         if message["message"]["method"] == "Network.requestWillBeSent" {
-            asked.push(message["message"]["params"]["request"]["url"].as_str().unwrap_or_default().to_owned());
+            asked
+                .push(message["message"]["params"]["request"]["url"].as_str().unwrap_or_default().to_owned());
         }
     }
     assert!(!asked.is_empty(), "the browser's list of requests is empty: it was not kept");

@@ -63,8 +63,11 @@ fn main() -> ExitCode {
         flows::hostile_words_stay_words,
         strangers::strangers_are_refused,
     ];
-    let chosen: Vec<String> = std::env::args().skip(1).filter(|argument| !argument.starts_with('-')).collect();
-    let wanted = tests.into_iter().filter(|(name, _)| chosen.is_empty() || chosen.iter().any(|part| name.contains(part)));
+    let chosen: Vec<String> =
+        std::env::args().skip(1).filter(|argument| !argument.starts_with('-')).collect();
+    let wanted = tests
+        .into_iter()
+        .filter(|(name, _)| chosen.is_empty() || chosen.iter().any(|part| name.contains(part)));
     let house = Arc::new(House::open());
     let runtime = tokio::runtime::Runtime::new().expect("threads for the tests");
     let broken = runtime.block_on(run_two_at_a_time(house, wanted.collect()));

@@ -3,13 +3,9 @@
 /// A PNG of one colour that runs from left to right (W3C PNG, third edition; its data stored uncompressed as RFC 1950
 /// and RFC 1951 allow).
 pub(crate) fn png(width: u16, height: u16) -> Vec<u8> {
-    let mut rows = Vec::new();
-    for _ in 0..height {
-        rows.push(0);
-        for across in 0..width {
-            rows.extend([u8::try_from(across % 256).unwrap_or_default(), 120, 90]);
-        }
-    }
+    let row: Vec<u8> =
+        [0].into_iter().chain((0..width).flat_map(|across| [across.to_le_bytes()[0], 120, 90])).collect();
+    let rows = row.repeat(usize::from(height));
     let mut head = Vec::new();
     head.extend(u32::from(width).to_be_bytes());
     head.extend(u32::from(height).to_be_bytes());

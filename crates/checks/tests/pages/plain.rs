@@ -12,7 +12,8 @@ pub(crate) struct Answer {
 
 /// Sends one request to this machine. Without a `Host` among the headers, the address itself is named.
 pub(crate) fn ask(port: u16, method: &str, path: &str, headers: &[(&str, &str)], body: &str) -> Answer {
-    let mut request = format!("{method} {path} HTTP/1.1\r\nConnection: close\r\nContent-Length: {}\r\n", body.len());
+    let mut request =
+        format!("{method} {path} HTTP/1.1\r\nConnection: close\r\nContent-Length: {}\r\n", body.len());
     if !headers.iter().any(|(name, _)| *name == "Host") {
         request.push_str(&format!("Host: 127.0.0.1:{port}\r\n"));
     }
@@ -35,9 +36,9 @@ fn answer(mut reader: BufReader<TcpStream>) -> Answer {
         head.push_str(&line);
     }
     let status = head.split_whitespace().nth(1).and_then(|word| word.parse().ok()).unwrap_or_default();
-    let length = head
-        .lines()
-        .find_map(|line| line.to_ascii_lowercase().strip_prefix("content-length:").and_then(|text| text.trim().parse().ok()));
+    let length = head.lines().find_map(|line| {
+        line.to_ascii_lowercase().strip_prefix("content-length:").and_then(|text| text.trim().parse().ok())
+    });
     let mut body = Vec::new();
     match length {
         Some(length) => reader.take(length).read_to_end(&mut body),
@@ -56,6 +57,8 @@ pub(crate) fn form(port: u16, path: &str, fields: &[(&str, &str)]) -> Answer {
 }
 
 fn escaped(text: &str) -> String {
-    let sign = |byte: u8| if byte.is_ascii_alphanumeric() { (byte as char).to_string() } else { format!("%{byte:02X}") };
+    let sign = |byte: u8| {
+        if byte.is_ascii_alphanumeric() { (byte as char).to_string() } else { format!("%{byte:02X}") }
+    };
     text.bytes().map(sign).collect()
 }

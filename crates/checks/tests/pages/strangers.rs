@@ -22,9 +22,22 @@ pub(crate) async fn strangers_are_refused(house: Arc<House>, _: Arc<Browser>) {
     let own = format!("http://127.0.0.1:{port}");
     let post = |path: &str, more: &[(&str, &str)]| {
         let headers: Vec<_> = [kind].into_iter().chain(more.iter().copied()).collect();
-        ask(port, "POST", path, &headers, "title=From+a+stranger&step=x&words=x&decision=done&line=note+x&draft=x&show=no&back=/")
+        ask(
+            port,
+            "POST",
+            path,
+            &headers,
+            "title=From+a+stranger&step=x&words=x&decision=done&line=note+x&draft=x&show=no&back=/",
+        )
     };
-    let paths = ["/jobs", "/money", "/job/26-014/say", "/job/26-014/note", "/job/26-014/decide", "/job/26-014/entry/1/strike"];
+    let paths = [
+        "/jobs",
+        "/money",
+        "/job/26-014/say",
+        "/job/26-014/note",
+        "/job/26-014/decide",
+        "/job/26-014/entry/1/strike",
+    ];
     for path in paths {
         for stranger in [
             [("Origin", "http://workshop.example")].as_slice(),
@@ -45,7 +58,11 @@ pub(crate) async fn strangers_are_refused(house: Arc<House>, _: Arc<Browser>) {
         assert!(matches!(status, 404 | 405), "GET {path} got {status}");
     }
     let headers = ask(port, "GET", "/", &[], "").head.to_ascii_lowercase();
-    for sign in ["content-security-policy: default-src 'self'", "x-content-type-options: nosniff", "referrer-policy: same-origin"] {
+    for sign in [
+        "content-security-policy: default-src 'self'",
+        "x-content-type-options: nosniff",
+        "referrer-policy: same-origin",
+    ] {
         assert!(headers.contains(sign), "no {sign} in {headers}");
     }
 }

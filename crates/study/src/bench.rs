@@ -1,6 +1,6 @@
 //! The bench: each job on one card, and what it waits for.
 
-use asfound_record::Job;
+use asfound_record::{Act1, Job};
 
 use crate::{parts, wiring};
 
@@ -91,8 +91,7 @@ pub fn waits(job: &Job) -> Vec<Waiting> {
         }
     };
     add(WaitsFor::StepTaken, steps_taken(job));
-    let parked = job.acts.iter().filter_map(|item| item.body.parked.as_ref());
-    add(WaitsFor::ParkedAct, parked.map(|parked| parked.next.clone()).collect());
+    add(WaitsFor::ParkedAct, parked(job));
     let open = wiring::open_questions(job);
     add(WaitsFor::UnknownJoins, open.unknown_joins);
     add(WaitsFor::UntappedCoils, open.untapped_coils);
@@ -108,6 +107,15 @@ pub fn waits(job: &Job) -> Vec<Waiting> {
         add(WaitsFor::Parts, vec!["part neck coil, coil, neck".to_owned()]);
     }
     waits
+}
+
+/// What to try next of acts that were parked; where that was not said, what was tried.
+fn parked(job: &Job) -> Vec<String> {
+    let said = |act: &Act1| {
+        let parked = act.parked.as_ref()?;
+        Some(if parked.next.is_empty() { act.words.clone() } else { parked.next.clone() })
+    };
+    job.acts.iter().filter_map(|item| said(&item.body)).collect()
 }
 
 /// The words of steps that were taken up and not yet said to be done: of several decisions on a step the last stands.

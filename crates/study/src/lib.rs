@@ -18,6 +18,7 @@
 pub mod bench;
 pub mod conditions;
 pub mod entry_line;
+pub mod money;
 pub mod parts;
 pub mod readings;
 pub mod wiring;

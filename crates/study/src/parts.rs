@@ -67,6 +67,16 @@ fn has_all_words(part: &Part, name: &str) -> bool {
     name.split_whitespace().all(|word| known.contains(&word))
 }
 
+/// The most words that can name a part of the job.
+pub(crate) fn most_words(job: &Job) -> usize {
+    let words = |part: &Part| {
+        let body = &part.item.body;
+        let all = [&body.name, &body.sort, &body.place].map(|text| text.split_whitespace().count());
+        all.iter().sum::<usize>()
+    };
+    job.parts.iter().map(words).max().unwrap_or(0).max(1)
+}
+
 /// Sorts of part that a multimeter is put to.
 pub fn is_electrical(sort: &str) -> bool {
     ["coil", "pot", "switch", "capacitor", "resistor", "choke", "jack", "speaker", "transformer"]
@@ -74,15 +84,19 @@ pub fn is_electrical(sort: &str) -> bool {
 }
 
 fn nearest(job: &Job, name: &str) -> Vec<String> {
+    let name: String = name.chars().take(LONGEST_NAME).collect();
     let mut names: Vec<(usize, String)> = job
         .parts
         .iter()
-        .map(|part| (distance(name, &part.item.body.name.to_lowercase()), part.item.body.name.clone()))
+        .map(|part| (distance(&name, &part.item.body.name.to_lowercase()), part.item.body.name.clone()))
         .collect();
     names.sort();
     names.dedup();
     names.into_iter().take(3).map(|(_, name)| name).collect()
 }
+
+/// More letters than this are no slip of a name.
+const LONGEST_NAME: usize = 60;
 
 /// How many single-letter changes lead from one word to the other (Levenshtein 1966).
 fn distance(from: &str, to: &str) -> usize {
@@ -105,7 +119,7 @@ pub fn next_id(job: &Job) -> String {
     let standing =
         job.parts.iter().filter_map(|part| part.item.body.part.strip_prefix('P')?.parse::<usize>().ok());
     let ever = job.history.iter().filter(|line| line.kind == "part/1").count();
-    format!("P{}", standing.max().unwrap_or(0).max(ever) + 1)
+    format!("P{}", standing.max().unwrap_or(0).max(ever).saturating_add(1))
 }
 
 /// The name under which the job's trace already knows this part: its own name, or the name without the sort.

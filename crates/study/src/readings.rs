@@ -1,8 +1,8 @@
 //! Readings: as read, and what they are at 20 °C, with how sure each is.
 
 use asfound_measure::{
-    Cause, Celsius, MeterStatement, Ohms, Propagated, Question, Uncertain, Unit, Written, at_20_for,
-    question_coil_resistance, read, rectangular, when_temperature_unknown,
+    Cause, Celsius, Dimension, MeterStatement, Ohms, Propagated, Question, Uncertain, Unit, Written,
+    at_20_for, question_coil_resistance, read, rectangular, when_temperature_unknown,
 };
 use asfound_record::{Amount1, Item, Job, Quantity1, Reading1};
 
@@ -50,7 +50,8 @@ pub struct Shown {
     pub last_place: f64,
     /// Base unit.
     pub unit: Unit,
-    /// Half-width from the meter's accuracy statement; `None` where the meter's statement is not known.
+    /// Half-width from the meter's accuracy statement, in the base unit; `None` where that is not known, or where it is
+    /// no reading in ohms: a meter states its accuracy for each kind of range, and the one kept is that for ohms.
     pub meter_half_width: Option<f64>,
 }
 
@@ -118,7 +119,9 @@ fn shown(written: &Written, statement: Option<&MeterStatement>) -> Option<Shown>
         value,
         last_place,
         unit: written.dimension().base_unit(),
-        meter_half_width: statement.map(|known| known.half_width(Ohms(value), Ohms(last_place)).0),
+        meter_half_width: statement
+            .filter(|_| written.dimension() == Dimension::Resistance)
+            .map(|known| known.half_width(Ohms(value), Ohms(last_place)).0),
     })
 }
 

@@ -1,7 +1,9 @@
 //! One entry in words.
 
 use asfound_study::Job;
-use asfound_study::record::{Amount1, Body, Item, Part1, Quantity1, Standing};
+use asfound_study::entry_line::hear;
+use asfound_study::money::minor_digits;
+use asfound_study::record::{Amount1, Body, Item, Meter1, Part1, Quantity1, Reading1, Standing};
 use asfound_study::wiring::{Statement, how_known, read_line};
 
 use crate::lists::{count, or};
@@ -73,42 +75,69 @@ pub fn said(body: &Body, job: &Job) -> (String, String) {
     }
 }
 
-/// The line that the entry line would take to say the same again; empty where it cannot be typed.
+/// The line that the entry line would take to say the same again; empty where it cannot be typed. A line is answered
+/// only if it was heard again and says the same, so that a correction begins from what stands and loses nothing.
 pub fn again(body: &Body, job: &Job) -> String {
+    let about = match body {
+        Body::Observed(body) => body.part.as_ref(),
+        Body::Reading(body) => Some(&body.part),
+        Body::Act(body) => body.part.as_ref(),
+        _ => None,
+    };
+    let id = about.map_or("piece", String::as_str);
+    let name = about.and_then(|id| job.part(id)).map(|part| part.item.body.name.clone());
+    let by_name = name.map(|name| line_about(body, &name));
+    let by_id = line_about(body, id);
+    let is_kept = about.is_none_or(|id| job.part(id).is_some());
+    let said = [by_name, Some(by_id.clone())].into_iter().flatten().find(|line| says(line, body, job));
+    // Of a part that is not on record nothing can be heard; the line is then a start for the correction.
+    said.unwrap_or_else(|| if is_kept { String::new() } else { by_id })
+}
+
+/// The line for an entry, with its part called by this name.
+fn line_about(body: &Body, who: &str) -> String {
     match body {
-        Body::Part(body) => format!(
-            "part {}, {}, {}{}",
-            body.name,
-            body.sort,
-            body.place,
-            if body.count > 1 { format!(", {}", body.count) } else { String::new() }
-        ),
-        Body::Observed(body) => {
-            let who = body.part.as_ref().map_or_else(|| "piece".to_owned(), |part| part_name(job, part));
-            format!("{who}: {}", body.words)
+        Body::Part(body) => {
+            let count = if body.count > 1 { format!(", {}", body.count) } else { String::new() };
+            format!("part {}, {}, {}{count}", body.name, body.sort, body.place)
         }
+        Body::Observed(body) => format!("{who}: {}", body.words),
         Body::Reading(body) => {
-            let mut line = format!("{} {}", part_name(job, &body.part), body.shown.text);
-            for more in [
-                body.temperature.as_ref().map(|typed| &typed.text),
-                body.method.as_ref(),
-                body.meter.as_ref(),
-            ] {
-                if let Some(text) = more {
-                    line.push(' ');
-                    line.push_str(text);
-                }
-            }
-            line
+            let range = body.range.as_ref().map(|range| format!("on {range}"));
+            let temperature = body.temperature.as_ref().map(|typed| typed.text.clone());
+            let more = [temperature, body.method.clone(), body.meter.clone(), range];
+            let more: String = more.into_iter().flatten().map(|text| format!(" {text}")).collect();
+            format!("{who} {}{more}", body.shown.text)
         }
         Body::Trace(body) if body.text.lines().count() == 1 => body.text.clone(),
-        Body::Act(body) if body.parked.is_none() => {
-            let who = body.part.as_ref().map(|part| part_name(job, part)).unwrap_or_default();
-            format!("did {who}: {}", body.words)
-        }
+        Body::Act(body) => match &body.parked {
+            None => format!("did {who}: {}", body.words),
+            Some(parked) => format!("parked {who}: {}; {}; {}", body.words, parked.stopped, parked.next),
+        },
         Body::Note(body) => format!("note {}", body.words),
         Body::Money(body) => format!("money {} {}", body.words, money(body.minor, &body.currency)),
         _ => String::new(),
+    }
+}
+
+/// Whether a line, heard, says what an entry says. A part's id and its name in the trace are given by the job, not typed.
+fn says(line: &str, body: &Body, job: &Job) -> bool {
+    let meter = match body {
+        Body::Reading(reading) => reading.meter.clone(),
+        _ => None,
+    };
+    let meters = meter.map(|meter| Meter1 { meter, words: String::new(), accuracy: None });
+    match (hear(line, job, meters.as_slice()).map(|heard| heard.body), body) {
+        (Ok(Body::Part(heard)), Body::Part(kept)) => {
+            (heard.name, heard.sort, heard.place, heard.count)
+                == (kept.name.clone(), kept.sort.clone(), kept.place.clone(), kept.count)
+        }
+        // The place is that of the part now: a reading keeps the place it was taken at.
+        (Ok(Body::Reading(heard)), Body::Reading(kept)) => {
+            Reading1 { place: kept.place.clone(), ..heard } == *kept
+        }
+        (Ok(heard), kept) => heard == *kept,
+        (Err(_), _) => false,
     }
 }
 
@@ -257,14 +286,14 @@ fn spaced(place: &str) -> String {
     place.replace('.', " ")
 }
 
-/// A sum with its currency, `12.50 GBP`.
+/// A sum with its currency, `12.50 GBP`; of a currency whose minor unit is not known two digits are taken.
 pub fn money(minor: i64, currency: &str) -> String {
-    if currency == "JPY" {
-        return format!("{minor} {currency}");
-    }
-    let sign = if minor < 0 { "−" } else { "" };
-    let size = minor.unsigned_abs();
-    format!("{sign}{}.{:02} {currency}", size / 100, size % 100)
+    let digits = minor_digits(currency).unwrap_or(2) as usize;
+    let sign = if minor < 0 { "\u{2212}" } else { "" };
+    let figures = format!("{:0>width$}", minor.unsigned_abs(), width = digits + 1);
+    let (whole, part) = figures.split_at(figures.len() - digits);
+    let point = if part.is_empty() { "" } else { "." };
+    format!("{sign}{whole}{point}{part} {currency}")
 }
 
 fn decision(code: &str) -> &str {
@@ -277,6 +306,12 @@ fn decision(code: &str) -> &str {
 
 fn short(hash: &str) -> &str {
     hash.get(..8).unwrap_or(hash)
+}
+
+/// Lines in the order in which what they tell was begun: a correction does not move an entry.
+pub(crate) fn in_order(mut lines: Vec<(u64, FoundLine)>) -> Vec<FoundLine> {
+    lines.sort_by_key(|(root, _)| *root);
+    lines.into_iter().map(|(_, line)| line).collect()
 }
 
 fn joined(a: &str, b: &str) -> String {

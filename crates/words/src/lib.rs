@@ -14,6 +14,7 @@
 //! ```
 
 pub mod bench;
+mod cautions;
 pub mod entry;
 pub mod line;
 mod lists;

@@ -72,10 +72,13 @@ pub fn not_heard(error: &NotHeard, line: &str) -> NotHeardSaid {
             format!("“{read}” is no reading, and there is no colon before words about the part.")
         }
         WhyNot::LeftOver => format!("The reading is understood; “{read}” after it is not."),
+        WhyNot::NoWords => "There are no words after the colon.".to_owned(),
         WhyNot::NoSum => {
             format!("“{read}” is no sum: say what for, the amount, and the currency's three letters.")
         }
-        WhyNot::PartIncomplete => format!("“{read}” needs a name, a sort and a place, with commas between."),
+        WhyNot::PartIncomplete => format!(
+            "“{read}” needs a name, a sort and a place, with commas between; a fourth piece is how many."
+        ),
         WhyNot::Trace(sentence) => format!("This line of the trace cannot be read: {sentence}."),
     };
     let flat: String = line.chars().map(|sign| if sign.is_control() { ' ' } else { sign }).collect();

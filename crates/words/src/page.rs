@@ -107,7 +107,8 @@ pub fn one_entry(job: &Job, seq: u64) -> Vec<FoundLine> {
         .collect()
 }
 
-fn historic(job: &Job, seq: u64) -> FoundLine {
+/// An entry as the history shows it.
+pub(crate) fn historic(job: &Job, seq: u64) -> FoundLine {
     let Some(line) = job.history.iter().find(|line| line.seq == seq) else { return FoundLine::default() };
     let gone = Body::Gone;
     let body = job.body(seq).unwrap_or(&gone);

@@ -4,31 +4,40 @@ use asfound_study::Job;
 use asfound_study::parts::{self, PartKnown};
 use asfound_study::record::Body;
 
-use crate::entry;
 use crate::lists::{and, capital, count};
-use crate::sheet::{Rest, Sheet, Step, Table, Told};
+use crate::sheet::{FoundLine, Rest, Sheet, Step, Table, Told};
+use crate::{cautions, entry};
 
 /// The sheet of the page Parts.
 pub(crate) fn sheet(job: &Job) -> Sheet {
-    let mut sheet = Sheet::default();
-    sheet.found.extend(job.parts.iter().map(|part| entry::line(&part.item, Body::Part, job)));
-    let seen = job.observed.iter().filter(|item| item.body.part.is_some());
-    sheet.found.extend(seen.map(|item| entry::line(item, Body::Observed, job)));
-    let done = job.acts.iter().filter(|item| item.body.part.is_some());
-    sheet.found.extend(done.map(|item| entry::line(item, Body::Act, job)));
-    let pictures = job.photographs.iter().filter(|item| item.body.part.is_some());
-    sheet.found.extend(pictures.map(|item| entry::line(item, Body::Photograph, job)));
-    sheet.found.sort_by_key(|line| line.seq);
-
+    let mut sheet = Sheet { found: found(job), ..Sheet::default() };
     let known = parts::known(job);
-    if known.is_empty() {
-        return sheet;
-    }
-    sheet.means.push(count_of_parts(&known));
+    sheet.means.push(if known.is_empty() { no_part() } else { count_of_parts(&known) });
     sheet.means.extend(known.iter().filter(|part| is_told(part)).map(one_part));
-    sheet.means.extend(unmeasured(&known));
+    sheet.means.extend(unmeasured(&known, job));
     sheet.means.extend(unbound(job));
     sheet
+}
+
+fn found(job: &Job) -> Vec<FoundLine> {
+    let mut lines: Vec<(u64, FoundLine)> = Vec::new();
+    lines.extend(job.parts.iter().map(|part| (part.item.root, entry::line(&part.item, Body::Part, job))));
+    let seen = job.observed.iter().filter(|item| item.body.part.is_some());
+    lines.extend(seen.map(|item| (item.root, entry::line(item, Body::Observed, job))));
+    let done = job.acts.iter().filter(|item| item.body.part.is_some());
+    lines.extend(done.map(|item| (item.root, entry::line(item, Body::Act, job))));
+    let pictures = job.photographs.iter().filter(|item| item.body.part.is_some());
+    lines.extend(pictures.map(|item| (item.root, entry::line(item, Body::Photograph, job))));
+    entry::in_order(lines)
+}
+
+fn no_part() -> Told {
+    Told {
+        id: "count".into(),
+        sentence: "No part is named yet.".into(),
+        sure: "Readings and photographs bind to parts, and travel with them.".into(),
+        ..Told::default()
+    }
 }
 
 fn is_told(part: &PartKnown) -> bool {
@@ -96,12 +105,12 @@ fn one_part(part: &PartKnown) -> Told {
         sentence: format!("{}: {said}.", capital(&part.name)),
         sure,
         working,
-        rests_on: rests.map(|(seq, _)| Rest { seq: *seq, label: format!("entry {seq}") }).collect(),
+        rests_on: rests.map(|(seq, _)| Rest::on(*seq)).collect(),
         ..Told::default()
     }
 }
 
-fn unmeasured(known: &[PartKnown]) -> Option<Told> {
+fn unmeasured(known: &[PartKnown], job: &Job) -> Option<Told> {
     let missing: Vec<&PartKnown> = known.iter().filter(|part| part.unmeasured).collect();
     let names: Vec<String> = missing.iter().map(|part| format!("the {}", part.name)).collect();
     let first = missing.first()?;
@@ -113,7 +122,7 @@ fn unmeasured(known: &[PartKnown]) -> Option<Told> {
             id: format!("measure-{}", first.id),
             words: format!("Put the meter to the {}.", first.name),
             why: "Every later finding about it leans on this.".into(),
-            caution: "Unplug from any amplifier before metering.".into(),
+            caution: cautions::metering(job).into(),
             ..Step::default()
         }],
         ..Told::default()
@@ -134,7 +143,7 @@ fn unbound(job: &Job) -> Option<Told> {
             }
         ),
         sure: "They are kept. Name the part, or correct them.".into(),
-        rests_on: job.unbound.iter().map(|seq| Rest { seq: *seq, label: format!("entry {seq}") }).collect(),
+        rests_on: Rest::on_all(job.unbound.iter().copied()),
         ..Told::default()
     })
 }

@@ -7,7 +7,7 @@ use asfound_study::{Job, parts};
 
 use crate::lists::capital;
 use crate::sheet::{Rest, Sheet, Step, Table, Told};
-use crate::{entry, line};
+use crate::{cautions, entry, line};
 
 /// The sheet of the page Readings.
 pub(crate) fn sheet(job: &Job, workshop: &Job) -> Sheet {
@@ -20,15 +20,10 @@ pub(crate) fn sheet(job: &Job, workshop: &Job) -> Sheet {
         }
         sheet.found.push(line);
     }
-    sheet.cautions.push(
-        "Unplug from any amplifier before metering; at an amplifier, metering is for those licensed to."
-            .into(),
-    );
+    sheet.cautions.push(cautions::metering(job).into());
     sheet.means.extend(studied.iter().filter_map(questioned));
     sheet.means.extend(studied.iter().filter(|reading| reading.sort == "coil").filter_map(coil));
-    if !studied.is_empty() {
-        sheet.means.push(all(&studied));
-    }
+    sheet.means.push(all(&studied));
     sheet.next = missing(job);
     sheet
 }
@@ -46,20 +41,19 @@ fn at_20_words(at_20: &At20) -> String {
 }
 
 fn rests(reading: &ReadingStudied) -> Vec<Rest> {
-    vec![Rest { seq: reading.seq, label: format!("entry {}", reading.seq) }]
+    vec![Rest::on(reading.seq)]
 }
 
 fn questioned(reading: &ReadingStudied) -> Option<Told> {
     let question = reading.question.as_ref()?;
     Some(Told {
-        id: format!("question-{}", reading.seq),
-        sentence: format!("The {} was typed as {}: look once more.", reading.name, reading.text),
+        id: format!("question-{}", reading.root),
+        sentence: format!("The {} was typed as {}; that is odd for a coil.", reading.name, reading.text),
         sure: line::doubt(question),
         next: vec![Step {
-            id: format!("reread-{}", reading.seq),
+            id: format!("reread-{}", reading.root),
             words: format!("Read the {} again, with the range and its unit in view.", reading.name),
             why: "One reading settles whether the unit slipped.".into(),
-            caution: "Unplug from any amplifier before metering.".into(),
             ..Step::default()
         }],
         rests_on: rests(reading),
@@ -77,14 +71,14 @@ fn coil(reading: &ReadingStudied) -> Option<Told> {
         (Amount1::Exactly { .. }, Some(at_20)) => Some(number(reading, &name, at_20)),
         (Amount1::OverRange | Amount1::Over { .. }, _) => Some(over(reading, &name)),
         (Amount1::NotMeasured, _) => Some(Told {
-            id: format!("coil-{}", reading.seq),
+            id: format!("coil-{}", reading.root),
             sentence: format!("{name}: not measured."),
             sure: "Nothing follows from that, either way.".into(),
             rests_on: rests(reading),
             ..Told::default()
         }),
         (Amount1::CannotTell, _) => Some(Told {
-            id: format!("coil-{}", reading.seq),
+            id: format!("coil-{}", reading.root),
             sentence: format!("{name}: the meter could not tell."),
             sure: "Readings that wander come from a poor joint, a warm hand, or hum picked up by the coil."
                 .into(),
@@ -97,30 +91,19 @@ fn coil(reading: &ReadingStudied) -> Option<Told> {
 
 fn number(reading: &ReadingStudied, name: &str, at_20: &At20) -> Told {
     let (sure, step) = match at_20 {
-        At20::Known(worked) => (
-            format!(
-                "As read {}. Ohms say how much wire there is, not how loud the coil is, nor whether it is original.",
-                reading.text
-            ),
-            (worked.value > 0.0 && reading.meter.is_none()).then(|| Step {
-                id: format!("meter-{}", reading.seq),
-                words: format!("Say which meter read the {}, with its accuracy statement.", reading.name),
-                why: "Without it only the last digit is counted as uncertain.".into(),
-                ..Step::default()
-            }),
-        ),
+        At20::Known(_) => known_at_20(reading),
         At20::Between(..) => (
-            format!("As read {}, with no temperature taken; copper gains 0.39 % a degree.", reading.text),
+            format!("As read: {}, with no temperature taken; copper gains 0.39 % a degree.", reading.text),
             Some(Step {
-                id: format!("temperature-{}", reading.seq),
+                id: format!("temperature-{}", reading.root),
                 words: format!("Read the {} again with the temperature beside it.", reading.name),
-                why: "Fifteen degrees are six per cent: more than most meters are wrong by.".into(),
+                why: "From 15 to 25 °C is four per cent: more than most meters are wrong by.".into(),
                 ..Step::default()
             }),
         ),
     };
     Told {
-        id: format!("coil-{}", reading.seq),
+        id: format!("coil-{}", reading.root),
         sentence: format!("{name} reads {}.", at_20_words(at_20)),
         sure,
         next: step.into_iter().collect(),
@@ -129,9 +112,30 @@ fn number(reading: &ReadingStudied, name: &str, at_20: &At20) -> Told {
         assumptions: assumptions(reading),
         would_change: vec![
             "A reading in circuit, or while the coil is warm from the hand or the iron.".into(),
+            "Ohms say how much wire there is; not how loud the coil is, nor whether it is original.".into(),
         ],
         ..Told::default()
     }
+}
+
+/// How sure a reading with a temperature is, and what would make it surer.
+fn known_at_20(reading: &ReadingStudied) -> (String, Option<Step>) {
+    let at = reading.temperature.as_ref().map(|(text, _)| format!(" at {text}")).unwrap_or_default();
+    let as_read = format!("As read: {}{at}.", reading.text);
+    if reading.shown.as_ref().is_some_and(|shown| shown.meter_half_width.is_some()) {
+        return (format!("{as_read} About nineteen times in twenty it lies within the ±."), None);
+    }
+    let words = match &reading.meter {
+        Some(meter) => format!("Copy the accuracy statement of meter {meter} from its leaflet."),
+        None => format!("Say which meter read the {}, with its accuracy statement.", reading.name),
+    };
+    let step = Step {
+        id: format!("meter-{}", reading.root),
+        words,
+        why: "Without it only the last digit is counted as uncertain.".into(),
+        ..Step::default()
+    };
+    (format!("{as_read} The ± leaves the meter out: its accuracy is not known."), Some(step))
 }
 
 fn working(at_20: &At20) -> Vec<String> {
@@ -144,7 +148,7 @@ fn working(at_20: &At20) -> Vec<String> {
                 .collect();
             vec![
                 "R₂₀ = R / (1 + α (t − 20 °C)), α = 0.00393 per kelvin for copper (IEC 60028).".into(),
-                format!("Standard uncertainty from {} (JCGM 100, 5.1.2); printed is twice the sum.", shares.join(", ")),
+                format!("Standard uncertainty from {} (JCGM 100, 5.1.2); the ± is twice the sum, which covers about 95 % (6.2.1).", shares.join(", ")),
             ]
         }
         At20::Between(..) => vec![
@@ -183,11 +187,11 @@ fn over(reading: &ReadingStudied, name: &str) -> Told {
         _ => "is over the meter's range".to_owned(),
     };
     Told {
-        id: format!("coil-{}", reading.seq),
+        id: format!("coil-{}", reading.root),
         sentence: format!("{name} {bound}: that is a bound, not a value."),
         sure: "A higher range tells whether it is only large, or open.".into(),
         next: vec![Step {
-            id: format!("range-{}", reading.seq),
+            id: format!("range-{}", reading.root),
             words: format!(
                 "Read the {} on a higher range; if megohms show, reflow the joints at the coil's own flatwork, not at the pots.",
                 reading.name
@@ -236,14 +240,18 @@ fn all(studied: &[ReadingStudied]) -> Told {
         })
         .collect();
     let sentence = match studied.len() {
+        0 => "Nothing is metered yet.".to_owned(),
         1 => "One reading stands.".to_owned(),
         several => format!("{several} readings stand."),
     };
     Told {
         id: "all".into(),
         sentence,
-        sure: "Each is kept as it was typed; what is corrected stands beside it.".into(),
-        tables: vec![table],
+        sure: match studied.len() {
+            0 => "Not measured is not the same as good or bad.".into(),
+            _ => "Each is kept as it was typed; what it is at 20 °C stands beside it.".into(),
+        },
+        tables: if table.rows.is_empty() { Vec::new() } else { vec![table] },
         ..Told::default()
     }
 }
@@ -255,7 +263,7 @@ fn missing(job: &Job) -> Vec<Step> {
             id: format!("measure-{}", part.id),
             words: format!("Put the meter to the {}.", part.name),
             why: format!("At the {}; not measured yet.", part.place),
-            caution: String::new(),
+            caution: cautions::metering(job).into(),
             decision: String::new(),
         })
         .collect()

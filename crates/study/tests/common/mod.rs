@@ -5,24 +5,24 @@ use asfound_study::entry_line::{Heard, NotHeard, hear};
 use asfound_study::record::{Body, Cite, Draft, Entry, Head, Job1, Meter1, Struck1, fold};
 
 /// A chain that is written to. Salts and times are fixed, so that every byte is.
-pub struct Ledger {
+pub(crate) struct Ledger {
     head: Head,
     entries: Vec<Entry>,
     /// The chain, folded.
-    pub job: Job,
+    pub(crate) job: Job,
     /// Meters that the workshop knows.
-    pub meters: Vec<Meter1>,
+    pub(crate) meters: Vec<Meter1>,
 }
 
 #[allow(dead_code, reason = "each test program uses what it needs")]
 impl Ledger {
     /// A chain with no entry.
-    pub fn empty(chain: &str) -> Ledger {
+    pub(crate) fn empty(chain: &str) -> Ledger {
         Ledger { head: Head::empty(chain), entries: Vec::new(), job: Job::default(), meters: Vec::new() }
     }
 
     /// A job that was opened.
-    pub fn opened() -> Ledger {
+    pub(crate) fn opened() -> Ledger {
         let mut ledger = Ledger::empty("j-1");
         let title = "Short-scale bass, two coils, no sound".to_owned();
         ledger.keep(&Body::Job(Job1 { number: "26-014".to_owned(), title, continues: None }));
@@ -30,47 +30,47 @@ impl Ledger {
     }
 
     /// A job with these lines said to it.
-    pub fn with(lines: &str) -> Ledger {
+    pub(crate) fn with(lines: &str) -> Ledger {
         let mut ledger = Ledger::opened();
         ledger.say_all(lines);
         ledger
     }
 
     /// Hears a line and keeps nothing.
-    pub fn hear(&self, line: &str) -> Result<Heard, NotHeard> {
+    pub(crate) fn hear(&self, line: &str) -> Result<Heard, NotHeard> {
         hear(line, &self.job, &self.meters)
     }
 
     /// Hears a line and keeps what it says.
-    pub fn say(&mut self, line: &str) -> Cite {
+    pub(crate) fn say(&mut self, line: &str) -> Cite {
         let heard = self.hear(line).unwrap_or_else(|error| panic!("{line}: {error:?}"));
         self.keep(&heard.body)
     }
 
     /// Says every line that is not blank or a comment.
-    pub fn say_all(&mut self, lines: &str) {
+    pub(crate) fn say_all(&mut self, lines: &str) {
         for line in lines.lines().map(str::trim).filter(|line| !line.is_empty() && !line.starts_with('#')) {
             self.say(line);
         }
     }
 
     /// Keeps a body.
-    pub fn keep(&mut self, body: &Body) -> Cite {
+    pub(crate) fn keep(&mut self, body: &Body) -> Cite {
         self.write(body, None)
     }
 
     /// Keeps a body as the correction of an entry.
-    pub fn correct(&mut self, cite: &Cite, body: &Body) -> Cite {
+    pub(crate) fn correct(&mut self, cite: &Cite, body: &Body) -> Cite {
         self.write(body, Some(cite.clone()))
     }
 
     /// Strikes an entry out.
-    pub fn strike(&mut self, cite: &Cite) -> Cite {
+    pub(crate) fn strike(&mut self, cite: &Cite) -> Cite {
         self.write(&Body::Struck(Struck1 { why: "said of the wrong part".to_owned() }), Some(cite.clone()))
     }
 
     /// Keeps an entry of a kind that no release knows.
-    pub fn keep_unknown(&mut self, kind: &str) -> Cite {
+    pub(crate) fn keep_unknown(&mut self, kind: &str) -> Cite {
         let body = Body::Note(asfound_study::record::Note1 { words: "from later".to_owned() });
         let draft = Draft { kind: kind.to_owned(), ..self.draft(&body, None) };
         self.append(draft)
@@ -103,14 +103,14 @@ impl Ledger {
     }
 
     /// The same job, folded anew from its entries.
-    pub fn folded(&self) -> Job {
+    pub(crate) fn folded(&self) -> Job {
         fold(&self.entries)
     }
 }
 
 /// The workshop's own chain, with one meter of a known accuracy and one without.
 #[allow(dead_code, reason = "each test program uses what it needs")]
-pub fn workshop() -> Ledger {
+pub(crate) fn workshop() -> Ledger {
     let mut ledger = Ledger::empty("w-1");
     let meter = |meter: &str, accuracy: Option<&str>| Meter1 {
         meter: meter.to_owned(),

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use asfound_words::sheet::{Sheet, Step, Table, Told};
 
 /// The whole sheet.
-pub fn document(sheet: &Sheet) -> String {
+pub(crate) fn document(sheet: &Sheet) -> String {
     let mut text = String::new();
     let x = &mut text;
     for line in &sheet.found {
@@ -41,8 +41,6 @@ fn told(x: &mut String, told: &Told) {
     told.would_change.iter().for_each(|text| line(x, "would change it", text));
     told.tables.iter().for_each(|one| table(x, one));
     for figure in &told.figures {
-        let size = asfound_study::Size::Wide;
-        let _ = size;
         writeln!(x, "  figure {}: {}\n    {}", figure.id, figure.caption, figure.plot.description()).unwrap();
     }
 }

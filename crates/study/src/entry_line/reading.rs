@@ -1,0 +1,175 @@
+//! Readings in the entry line: `neck 6k31 21C at the joints M1 on 20k`.
+
+use asfound_measure::{Dimension, Written, question_coil_resistance, read};
+use asfound_record::{Body, Job, Meter1, Reading1};
+
+use super::{Heard, NotHeard, WhyNot, not_heard, several, to_wire, which};
+use crate::parts::{self, WhichPart};
+
+/// Which quantities a part of a sort can be measured for, likeliest first.
+fn quantities_of(sort: &str) -> &'static [(Dimension, &'static str)] {
+    use Dimension::{Capacitance, Inductance, Length, Mass, Resistance, Voltage};
+    match sort {
+        "capacitor" => &[(Capacitance, "capacitance"), (Resistance, "resistance"), (Voltage, "voltage")],
+        "coil" | "choke" | "pot" | "switch" | "jack" | "resistor" => &[
+            (Resistance, "resistance"),
+            (Inductance, "inductance"),
+            (Capacitance, "capacitance"),
+            (Voltage, "voltage"),
+            (Length, "length"),
+        ],
+        _ => &[
+            (Length, "length"),
+            (Mass, "mass"),
+            (Resistance, "resistance"),
+            (Voltage, "voltage"),
+            (Inductance, "inductance"),
+            (Capacitance, "capacitance"),
+        ],
+    }
+}
+
+/// Ways a reading can have been taken, as said at the bench and as kept.
+const METHODS: [(&str, &str); 8] = [
+    ("at the joints", "at the joints"),
+    ("at joints", "at the joints"),
+    ("at its joints", "at the joints"),
+    ("at the jack", "at the jack"),
+    ("at jack", "at the jack"),
+    ("in circuit", "in circuit"),
+    ("lead lifted", "lead lifted"),
+    ("out of circuit", "out of circuit"),
+];
+
+/// What stands behind the part's name, as far as it was read.
+#[derive(Default)]
+struct Said {
+    shown: Option<(&'static str, Written)>,
+    temperature: Option<Written>,
+    method: Option<&'static str>,
+    meter: Option<String>,
+    range: Option<String>,
+}
+
+impl Said {
+    /// Reads what stands at the front, in any order and each thing once; answers how many words it took, 0 for none.
+    fn take(&mut self, words: &[&str], sort: &str, meters: &[Meter1]) -> usize {
+        if self.method.is_none()
+            && let Some((method, long)) = method(words)
+        {
+            self.method = Some(method);
+            return long;
+        }
+        let known = meters.iter().find(|known| known.meter.eq_ignore_ascii_case(words[0]));
+        if let Some(known) = known
+            && self.meter.is_none()
+        {
+            self.meter = Some(known.meter.clone());
+            return 1;
+        }
+        if let ["on", range, ..] = words
+            && self.shown.is_some()
+            && self.range.is_none()
+        {
+            self.range = Some((*range).to_owned());
+            return 2;
+        }
+        if self.shown.is_none()
+            && let Some((quantity, written, long)) = longest(words, quantities_of(sort))
+        {
+            self.shown = Some((quantity, written));
+            return long;
+        }
+        if self.temperature.is_none()
+            && let Some((_, written, long)) = longest(words, &[(Dimension::Temperature, "temperature")])
+        {
+            self.temperature = Some(written);
+            return long;
+        }
+        0
+    }
+}
+
+/// A way of reading at the front, and how many words it is.
+fn method(words: &[&str]) -> Option<(&'static str, usize)> {
+    METHODS.iter().find_map(|(said, kept)| {
+        let long = said.split(' ').count();
+        let same = words.len() >= long
+            && said.split(' ').zip(words).all(|(said, word)| word.eq_ignore_ascii_case(said));
+        same.then_some((*kept, long))
+    })
+}
+
+/// Hears a reading: a part's name, then what was shown, and in any order the temperature, how, with which meter and on
+/// which range.
+pub(super) fn hear(line: &str, text: &str, job: &Job, meters: &[Meter1]) -> Result<Heard, NotHeard> {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let (part, used) = part_at_front(line, &words, job)?;
+    let kept = job.part(&part);
+    let (sort, place) =
+        kept.map_or(("", ""), |kept| (kept.item.body.sort.as_str(), kept.item.body.place.as_str()));
+    let mut said = Said::default();
+    let mut at = used;
+    while at < words.len() {
+        match said.take(&words[at..], sort, meters) {
+            0 => {
+                let why = if said.shown.is_none() { WhyNot::NoReading } else { WhyNot::LeftOver };
+                let hints =
+                    ["neck 6k31 21C at the joints", "neck over 20k", "neck: words about what is seen"];
+                return Err(not_heard(line, words[at], why, &hints));
+            }
+            long => at += long,
+        }
+    }
+    let Some((quantity, written)) = said.shown else {
+        let hints = ["neck 6k31 21C", "neck not measured", "neck: words about what is seen"];
+        return Err(not_heard(line, text, WhyNot::NoReading, &hints));
+    };
+    let is_winding = sort == "coil" && quantity == "resistance";
+    let question = is_winding.then(|| question_coil_resistance(&written)).flatten();
+    let body = Reading1 {
+        part,
+        place: place.to_owned(),
+        quantity: quantity.to_owned(),
+        shown: to_wire(&written),
+        meter: said.meter,
+        range: said.range,
+        temperature: said.temperature.as_ref().map(to_wire),
+        method: said.method.map(str::to_owned),
+        happened: None,
+    };
+    Ok(Heard { body: Body::Reading(body), question, evidence_lost: None })
+}
+
+/// The longest run of words at the front that names one part.
+fn part_at_front(line: &str, words: &[&str], job: &Job) -> Result<(String, usize), NotHeard> {
+    let mut found_several = None;
+    for used in (1..=words.len().min(parts::most_words(job))).rev() {
+        let name = words[..used].join(" ");
+        match parts::find(job, &name, Some(Dimension::Resistance)) {
+            WhichPart::One(id) => return Ok((id, used)),
+            WhichPart::Several(names) => found_several = found_several.or(Some((name, names))),
+            WhichPart::None { .. } => {}
+        }
+    }
+    match found_several {
+        Some((name, names)) => Err(several(line, &name, names)),
+        None => which(line, words.first().copied().unwrap_or_default(), job).map(|id| (id, 1)),
+    }
+}
+
+/// The longest run of words at the front that reads as one of the quantities, the likelier quantity first.
+fn longest(
+    words: &[&str],
+    quantities: &[(Dimension, &'static str)],
+) -> Option<(&'static str, Written, usize)> {
+    for long in (1..=words.len().min(4)).rev() {
+        let text = words[..long].join(" ");
+        for (dimension, name) in quantities {
+            if let Ok(written) = read(&text, *dimension) {
+                return Some((name, written, long));
+            }
+        }
+    }
+    None
+}

@@ -9,6 +9,7 @@ fn main() {
 
 const FIVE_WAY_LEVER: &str = include_str!("../tests/traces/five-way-lever.trace");
 const FOUR_SLIDES: &str = include_str!("../tests/traces/four-slides.trace");
+const BASS: &str = include_str!("../../asfound/demo/bass.trace");
 const HALF_CUT_ROTARY: &str = include_str!("../tests/traces/half-cut-rotary.trace");
 
 fn explained(text: &str) -> Explanation {
@@ -36,6 +37,39 @@ fn half_cut_rotary() -> Explanation {
 #[divan::bench]
 fn half_cut_rotary_without_signs() -> Explanation {
     explained(&HALF_CUT_ROTARY.replace(" anticlockwise south", "").replace(" clockwise north", ""))
+}
+
+/// The demo's bass: 8 states, two cut leads and an untapped coil, so 16 possibilities.
+#[divan::bench]
+fn bass() -> Explanation {
+    explained(BASS)
+}
+
+/// One coil and 13 slides, which are more states than are told; idle, or each with a resistor to short.
+fn thirteen_slides(wired: bool) -> String {
+    let mut text =
+        "coil neck 6k 2H 100p clockwise north\njack jack\njoin neck.ground jack.sleeve metered\n".to_owned();
+    let mut before = "neck.hot".to_owned();
+    for at in 0..13 {
+        text += &format!("switch s{at} two-pole slide\n");
+        if wired {
+            let ohms = 1 << at;
+            text += &format!("resistor r{at} {ohms}k\njoin {before} r{at}.a metered\n");
+            text += &format!("join s{at}.2 r{at}.a metered\njoin s{at}.1 r{at}.b metered\n");
+            before = format!("r{at}.b");
+        }
+    }
+    text + &format!("join {before} jack.tip metered\n")
+}
+
+#[divan::bench(sample_count = 10)]
+fn thirteen_idle_slides() -> Explanation {
+    explained(&thirteen_slides(false))
+}
+
+#[divan::bench(sample_count = 3)]
+fn thirteen_slides_that_matter() -> Explanation {
+    explained(&thirteen_slides(true))
 }
 
 #[divan::bench]

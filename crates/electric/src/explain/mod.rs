@@ -320,14 +320,24 @@ fn half_way(state: &Setting) -> Setting {
     half
 }
 
-/// The net of every lug of every part: all that a state and a wiring come to.
+/// The nets of the lugs of all parts but switches and posts: all that a state and a wiring come to, since those two
+/// conduct nothing by themselves. Numbered in the order of the lugs, so that an idle switch makes no difference.
 fn nets_of_all(wired: &Wired, setting: &Setting) -> Vec<u32> {
     let changes = Changes::default();
     let shares = wiper_shares(wired.circuit(), setting, &changes);
     let nets = Nets::new(wired, setting, &shares, &changes, Current::Alternating);
-    let lugs = wired.circuit().parts().iter().enumerate();
-    lugs.flat_map(|(part, it)| (0..it.lug_count()).map(move |lug| Terminal { part, lug }))
-        .map(|terminal| nets.net(terminal) as u32)
+    let mut numbers = vec![None; nets.count()];
+    let mut next = 0;
+    let parts = wired.circuit().parts().iter().enumerate();
+    parts
+        .filter(|(_, it)| !matches!(it.sort, Sort::Switch(_) | Sort::Post { .. }))
+        .flat_map(|(part, it)| (0..it.lug_count()).map(move |lug| Terminal { part, lug }))
+        .map(|terminal| {
+            *numbers[nets.net(terminal)].get_or_insert_with(|| {
+                next += 1;
+                next
+            })
+        })
         .collect()
 }
 

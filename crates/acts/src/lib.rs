@@ -40,7 +40,7 @@ pub use elsewhere::Elsewhere;
 pub use error::{ActError, Trouble};
 pub use jobs::NewJob;
 pub use keep::Said;
-pub use papers::{Issued, PaperTold};
+pub use papers::{Issued, PaperFault, PaperTold, verify_paper};
 pub use photographs::{MOST_BYTES, PAGE_PIXELS, PhotographKept};
 pub use withhold::{HandedOut, TakenOut};
 pub use workshop::{Clock, Workshop};

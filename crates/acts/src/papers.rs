@@ -1,6 +1,8 @@
 //! Papers are issued: what they told is kept, and they are sealed.
 
-use asfound_record::{Body, Cite, Hash, Manifest, Printed, Seal1, Statement, Told1};
+use asfound_record::{
+    Body, Cite, Hash, Manifest, Printed, Seal1, SealFault, Statement, Told1, check_sealed_paper, check_sealed_photographs,
+};
 use asfound_store::StoreError;
 use serde_json::json;
 
@@ -97,4 +99,32 @@ fn seal_file(seal: &Seal1, manifest: &Manifest) -> String {
                 paper: SHA-256 of the PDF file; photographs: SHA-256 over the RFC 8785 form of {photographs}",
     }));
     text.unwrap_or_default() + "\n"
+}
+
+/// Why a paper cannot be believed on its seal.
+#[derive(Debug, thiserror::Error)]
+pub enum PaperFault {
+    /// The seal's file is none.
+    #[error("the seal beside the paper cannot be read ({0}); ask for the seal file that was handed out with it")]
+    NoSeal(serde_json::Error),
+    /// The seal does not hold.
+    #[error(transparent)]
+    Seal(#[from] SealFault),
+}
+
+/// Checks a paper against the seal file beside it, with nothing else at hand: the signature, the paper's own hash, and
+/// the list of photographs. Answers what was sealed.
+///
+/// # Errors
+/// Where the seal file is none, or the paper, the list or the signature was changed.
+pub fn verify_paper(paper: &[u8], seal_text: &str) -> Result<Seal1, PaperFault> {
+    #[derive(serde::Deserialize)]
+    struct SealFile {
+        seal: Seal1,
+        photographs: Vec<Printed>,
+    }
+    let file: SealFile = serde_json::from_str(seal_text).map_err(PaperFault::NoSeal)?;
+    check_sealed_paper(&file.seal, paper)?;
+    check_sealed_photographs(&file.seal, &Manifest { photographs: file.photographs })?;
+    Ok(file.seal)
 }

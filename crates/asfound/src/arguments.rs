@@ -101,9 +101,9 @@ pub(crate) enum Command {
         /// The job's number.
         number: String,
     },
-    /// Verify the workshop, or a file of lines by itself.
+    /// Verify the workshop, a file of lines, or a sealed paper.
     Verify {
-        /// A file of lines, as `lines` prints or as attached to a dossier.
+        /// A file of lines, as `lines` prints or as attached to a dossier; or a PDF with its seal file beside it.
         file: Option<PathBuf>,
         /// Print it for a machine.
         #[arg(long)]

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use asfound_acts::{Report, Workshop, verify_lines};
+use asfound_acts::{Report, Workshop, verify_lines, verify_paper};
 use serde_json::{Value, json};
 
 use crate::failure::Failure;
@@ -13,8 +13,35 @@ const LONG: u64 = 10_000;
 
 pub(crate) fn run(folder: &Path, file: Option<&Path>, for_machine: bool) -> Result<(), Failure> {
     match file {
+        Some(path) if path.extension().is_some_and(|extension| extension.eq_ignore_ascii_case("pdf")) => {
+            paper(path, for_machine)
+        }
         Some(path) => lines(path, for_machine),
         None => workshop(folder, for_machine),
+    }
+}
+
+/// A paper against the seal file that lies beside it.
+fn paper(path: &Path, for_machine: bool) -> Result<(), Failure> {
+    let beside = path.with_extension("seal.json");
+    let bytes = std::fs::read(path).map_err(|error| Failure::file("Reading", path, error))?;
+    let seal_text = std::fs::read_to_string(&beside)
+        .map_err(|error| Failure::file("Reading the seal beside the paper,", &beside, error))?;
+    let checked = verify_paper(&bytes, &seal_text);
+    if for_machine {
+        let fault = checked.as_ref().err().map(ToString::to_string);
+        let public = checked.as_ref().ok().map(|seal| seal.public.clone());
+        print::out(&json::text(&json!({ "whole": fault.is_none(), "public": public, "fault": fault })))?;
+    }
+    match checked {
+        Ok(_) if for_machine => Ok(()),
+        Ok(seal) => print::out(&format!(
+            "{} is as it was sealed, by the key {}, on entry {} of its chain.\nWhose key that is, the workshop that handed it out can say.\n",
+            path.display(),
+            seal.public,
+            seal.head.seq
+        )),
+        Err(fault) => Err(Failure::NotWhole(format!("{} does not verify: {fault}", path.display()))),
     }
 }
 

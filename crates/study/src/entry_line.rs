@@ -61,7 +61,7 @@ pub enum WhyNot {
     NoReading,
     /// Something is left over after the reading.
     LeftOver,
-    /// An act or an observation without words.
+    /// An act or an observation without words, or without a name before its colon.
     NoWords,
     /// A sum of money could not be read.
     NoSum,
@@ -184,11 +184,17 @@ fn hear_part(line: &str, rest: &str, job: &Job) -> Result<Heard, NotHeard> {
     Ok(plain(Body::Part(body)))
 }
 
+/// Colons before which a name is looked for.
+const MOST_COLONS: usize = 4;
+
 /// Splits `name: words` at the first colon before which something is named; a name may hold a colon itself.
 fn named<'l>(line: &str, text: &'l str, job: &Job) -> Result<(Option<String>, &'l str), NotHeard> {
     let mut first_error = None;
-    for (at, _) in text.match_indices(':') {
+    for (at, _) in text.match_indices(':').take(MOST_COLONS) {
         let (name, words) = (text[..at].trim(), text[at + 1..].trim());
+        if name.is_empty() {
+            continue;
+        }
         match part_or_whole(line, name, job) {
             Ok(part) if !words.is_empty() => return Ok((part, words)),
             Ok(_) => {

@@ -61,12 +61,15 @@ pub fn study(job: &Job) -> Wiring {
 
 /// Studies a trace that stands by itself.
 pub fn of_text(text: &str) -> WiringTold {
-    let read = Trace::read(text).and_then(|trace| Ok((trace.circuit()?, trace)));
-    let (circuit, trace) = match read {
-        Ok((_, trace)) if trace.lines().iter().all(|line| line.statement.is_none()) => {
+    let trace = match Trace::read(text) {
+        Ok(trace) if trace.lines().iter().all(|line| line.statement.is_none()) => {
             return WiringTold::NothingTraced;
         }
-        Ok(read) => read,
+        Ok(trace) => trace,
+        Err(faults) => return WiringTold::NotYet(faults),
+    };
+    let circuit = match trace.circuit() {
+        Ok(circuit) => circuit,
         Err(faults) => return WiringTold::NotYet(faults),
     };
     match explain::explain(&circuit, &Conditions::of_trace(&trace)) {

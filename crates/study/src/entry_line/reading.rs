@@ -41,6 +41,8 @@ const METHODS: [(&str, &str); 8] = [
     ("out of circuit", "out of circuit"),
 ];
 
+const TEMPERATURE: &[(Dimension, &str)] = &[(Dimension::Temperature, "temperature")];
+
 /// What stands behind the part's name, as far as it was read.
 #[derive(Default)]
 struct Said {
@@ -74,17 +76,21 @@ impl Said {
             self.range = Some((*range).to_owned());
             return 2;
         }
-        if self.shown.is_none()
-            && let Some((quantity, written, long)) = longest(words, quantities_of(sort))
-        {
-            self.shown = Some((quantity, written));
-            return long;
-        }
-        if self.temperature.is_none()
-            && let Some((_, written, long)) = longest(words, &[(Dimension::Temperature, "temperature")])
-        {
-            self.temperature = Some(written);
-            return long;
+        let shown = if self.shown.is_none() { longest(words, quantities_of(sort)) } else { None };
+        let temperature = if self.temperature.is_none() { longest(words, TEMPERATURE) } else { None };
+        // `21 °C` is a temperature, though `21` alone would be ohms.
+        match (shown, temperature) {
+            (Some((quantity, written, long)), temperature)
+                if temperature.as_ref().is_none_or(|it| it.2 <= long) =>
+            {
+                self.shown = Some((quantity, written));
+                return long;
+            }
+            (_, Some((_, written, long))) => {
+                self.temperature = Some(written);
+                return long;
+            }
+            _ => {}
         }
         0
     }

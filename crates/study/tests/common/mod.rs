@@ -36,6 +36,11 @@ impl Ledger {
         ledger
     }
 
+    /// The same job in a workshop with these meters.
+    pub(crate) fn with_meters(self, meters: Vec<Meter1>) -> Ledger {
+        Ledger { meters, ..self }
+    }
+
     /// Hears a line and keeps nothing.
     pub(crate) fn hear(&self, line: &str) -> Result<Heard, NotHeard> {
         hear(line, &self.job, &self.meters)

@@ -72,7 +72,7 @@ pub fn not_heard(error: &NotHeard, line: &str) -> NotHeardSaid {
             format!("“{read}” is no reading, and there is no colon before words about the part.")
         }
         WhyNot::LeftOver => format!("The reading is understood; “{read}” after it is not."),
-        WhyNot::NoWords => "There are no words after the colon.".to_owned(),
+        WhyNot::NoWords => "Before the colon stands a part's name, after it words.".to_owned(),
         WhyNot::NoSum => {
             format!("“{read}” is no sum: say what for, the amount, and the currency's three letters.")
         }

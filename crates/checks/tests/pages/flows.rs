@@ -12,7 +12,7 @@ use crate::{pictures, plain};
 const ENTER: &str = "\u{e007}";
 
 /// Opens a job by the form, and answers its number.
-async fn open_job(browser: &Browser, title: &str) -> String {
+pub(crate) async fn open_job(browser: &Browser, title: &str) -> String {
     browser.go("/").await;
     browser.press("//summary[normalize-space()='Open a job']").await;
     browser.write("//input[@id='title']", title).await;
@@ -23,7 +23,7 @@ async fn open_job(browser: &Browser, title: &str) -> String {
 }
 
 /// Says a line on the page that is shown, by its buttons alone, and answers the entry's place.
-async fn say(browser: &Browser, line: &str) -> u64 {
+pub(crate) async fn say(browser: &Browser, line: &str) -> u64 {
     browser.write("//input[@id='line']", line).await;
     browser.press("//form[contains(@class,'line')]//button").await;
     browser.press("//form[contains(@class,'keep')]//button[normalize-space()='Keep']").await;

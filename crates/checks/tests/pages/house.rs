@@ -53,7 +53,8 @@ pub(crate) fn installed(name: &str) -> PathBuf {
     })
 }
 
-fn run(command: &mut Command) -> String {
+/// Runs the program, which has to succeed, and answers what it printed.
+pub(crate) fn run(command: &mut Command) -> String {
     let output = command.output().expect("the program starts");
     assert!(output.status.success(), "{command:?}: {}", String::from_utf8_lossy(&output.stderr));
     String::from_utf8_lossy(&output.stdout).into_owned()

@@ -85,7 +85,7 @@ pub(crate) async fn at_all_pages(house: Arc<House>, browser: Arc<Browser>, width
 }
 
 /// One page, as it comes and with everything unfolded.
-async fn one_page(browser: &Browser, width: u32, name: &str) -> Vec<String> {
+pub(crate) async fn one_page(browser: &Browser, width: u32, name: &str) -> Vec<String> {
     let mut faults = Vec::new();
     settle(browser, width).await;
     browser.picture(name).await;

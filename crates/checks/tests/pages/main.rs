@@ -9,6 +9,7 @@ mod house;
 mod look;
 mod pictures;
 mod plain;
+mod rarely;
 mod strangers;
 
 use std::pin::Pin;
@@ -61,6 +62,8 @@ fn main() -> ExitCode {
         flows::one_touch_hides_money,
         flows::a_job_opens_where_the_hand_left_off,
         flows::hostile_words_stay_words,
+        rarely::a_job_from_elsewhere_is_taken_in_and_gone_on_from,
+        rarely::content_is_taken_out_for_good,
         strangers::strangers_are_refused,
     ];
     let chosen: Vec<String> =

@@ -245,13 +245,17 @@ fn hear_observation(line: &str, text: &str, job: &Job) -> Result<Heard, NotHeard
 }
 
 fn hear_trace(line: &str, text: &str) -> Result<Heard, NotHeard> {
-    read_line(text).map_err(|error| NotHeard {
-        place: place_in(line, text)..place_in(line, text) + text.len(),
-        read: text.to_owned(),
-        why: WhyNot::Trace(error.to_string()),
-        hints: Vec::new(),
-    })?;
-    Ok(plain(Body::Trace(Trace1 { grammar: GRAMMAR_VERSION, text: text.to_owned() })))
+    match read_line(text) {
+        Ok(_) => Ok(plain(Body::Trace(Trace1 { grammar: GRAMMAR_VERSION, text: text.to_owned() }))),
+        Err(error) => {
+            let start =
+                text.char_indices().nth(error.column.saturating_sub(1)).map_or(text.len(), |(at, _)| at);
+            // Where the line ends too soon, its last word is pointed at.
+            let word = text[start..].split_whitespace().next().or_else(|| text.split_whitespace().last());
+            let read = word.unwrap_or(text);
+            Err(not_heard(line, read, WhyNot::Trace(error.fault.to_string()), &[]))
+        }
+    }
 }
 
 fn hear_money(line: &str, rest: &str) -> Result<Heard, NotHeard> {

@@ -268,7 +268,10 @@ fn traced(text: &str) -> (String, String) {
     let (words, how) = match &line.statement {
         Some(Statement::Join(join)) => {
             let ends: Vec<String> = join.to.iter().map(|end| spaced(&end.to_string())).collect();
-            (format!("{} — {}", spaced(&join.from.to_string()), or(&ends)), how_known(&join.how))
+            let odds: Vec<String> = join.odds.iter().map(u32::to_string).collect();
+            let odds = if odds.is_empty() { String::new() } else { format!(", odds {}", odds.join(":")) };
+            let how = format!("{}{odds}", how_known(&join.how));
+            (format!("{} — {}", spaced(&join.from.to_string()), or(&ends)), how)
         }
         Some(statement) => (statement.to_string(), String::new()),
         None => (first.to_owned(), String::new()),

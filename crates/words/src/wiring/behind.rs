@@ -284,7 +284,7 @@ fn metal(explanation: &Explanation, state: &StateTold) -> Table {
 /// What is taken for granted or left out.
 pub(super) fn limit(explanation: &Explanation, limit: &Limit) -> String {
     match limit {
-        Limit::EqualWeights => "Every way a cut lead can have gone, and either sign of an untapped coil, is as likely as the others: nothing says otherwise.".to_owned(),
+        Limit::EqualWeights => "Where no odds were given, every way a cut lead can have gone, and either sign of an untapped coil, is as likely as the others.".to_owned(),
         Limit::ResistanceAssumed { coil, assumed } => format!(
             "The resistance of the {} was not measured; {} is taken, and single coils read 5 to 10 kΩ as a rule (common practice, no source).",
             names::coil(explanation, *coil),

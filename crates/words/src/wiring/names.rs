@@ -32,7 +32,7 @@ pub(super) fn coil(explanation: &Explanation, coil: usize) -> String {
 /// The same from the name in the trace.
 pub(super) fn coil_named(name: &str) -> String {
     let name = said(name);
-    if name.to_lowercase().contains("coil") { name } else { format!("{name} coil") }
+    if has_word(&name, &["coil"]) { name } else { format!("{name} coil") }
 }
 
 /// `the neck and bridge coils`, `the neck coil`.
@@ -41,7 +41,7 @@ pub(super) fn coils(explanation: &Explanation, which: &[usize]) -> String {
         [one] => format!("the {}", coil(explanation, *one)),
         several => {
             let names: Vec<String> = several.iter().map(|&at| said(&explanation.coils[at])).collect();
-            if names.iter().any(|name| name.to_lowercase().contains("coil")) {
+            if names.iter().any(|name| has_word(name, &["coil"])) {
                 format!("the {}", and(&names))
             } else {
                 format!("the {} coils", and(&names))
@@ -53,8 +53,11 @@ pub(super) fn coils(explanation: &Explanation, which: &[usize]) -> String {
 /// `volume knob`, whether the trace calls the pot `volume` or `volume-knob`.
 pub(super) fn knob(explanation: &Explanation, pot: usize) -> String {
     let name = said(&explanation.pots[pot]);
-    let lower = name.to_lowercase();
-    if lower.contains("knob") || lower.contains("pot") { name } else { format!("{name} knob") }
+    if has_word(&name, &["knob", "pot"]) { name } else { format!("{name} knob") }
+}
+
+fn has_word(name: &str, words: &[&str]) -> bool {
+    name.split(' ').any(|piece| words.iter().any(|word| piece.eq_ignore_ascii_case(word)))
 }
 
 /// Coils of which the winding or the pole is not known.

@@ -94,6 +94,9 @@ fn one_or_other(first: &Case, second: &Case, condition: &Condition) -> String {
         Condition::Unless(other) => {
             format!("{}, unless {}; then {}", first.words, names::bare_condition(other), second.words)
         }
+        plain if first.words.contains(',') => {
+            format!("if {}, {}; else {}", names::bare_condition(plain), first.words, second.words)
+        }
         plain => format!("{} if {}; else {}", first.words, names::bare_condition(plain), second.words),
     }
 }
@@ -179,20 +182,26 @@ fn table(explanation: &Explanation, cases: &[Case], conditions: &[Condition]) ->
     table
 }
 
-/// Goes through possibilities and gathers equal phrases, the likeliest first; of equally likely ones the order is
-/// that of the alphabet, so that it does not hang on the order of the trace.
-fn phrases(explanation: &Explanation, among: &[usize], phrase: impl Fn(usize) -> String) -> Phrases {
-    let mut phrases: Phrases = Vec::new();
+/// What is said in one possibility. Its rank orders phrases that are equally likely: it is made of coils and words by
+/// their order, so that neither a name nor the order of the joins moves a phrase.
+struct Ranked {
+    rank: Vec<usize>,
+    words: String,
+}
+
+/// Goes through possibilities and gathers equal phrases, the likeliest first.
+fn phrases(explanation: &Explanation, among: &[usize], phrase: impl Fn(usize) -> Ranked) -> Phrases {
+    let mut gathered: Vec<(Ranked, Vec<usize>)> = Vec::new();
     for &at in among {
         let phrase = phrase(at);
-        match phrases.iter_mut().find(|(known, _)| *known == phrase) {
+        match gathered.iter_mut().find(|(known, _)| known.words == phrase.words) {
             Some((_, possibilities)) => possibilities.push(at),
-            None => phrases.push((phrase, vec![at])),
+            None => gathered.push((phrase, vec![at])),
         }
     }
     let share = |at: &[usize]| share(explanation, at);
-    phrases.sort_by(|a, b| share(&b.1).total_cmp(&share(&a.1)).then_with(|| a.0.cmp(&b.0)));
-    phrases
+    gathered.sort_by(|a, b| share(&b.1).total_cmp(&share(&a.1)).then_with(|| a.0.rank.cmp(&b.0.rank)));
+    gathered.into_iter().map(|(phrase, at)| (phrase.words, at)).collect()
 }
 
 fn only(mut phrases: Phrases) -> Option<String> {
@@ -224,13 +233,14 @@ fn split(explanation: &Explanation, phrases: &Phrases) -> String {
 }
 
 /// Which coils sound and how they are joined.
-fn sound(explanation: &Explanation, state: &StateTold, at: usize) -> String {
+fn sound(explanation: &Explanation, state: &StateTold, at: usize) -> Ranked {
+    let silent = |words: &str| Ranked { rank: Vec::new(), words: words.to_owned() };
     match state.output.in_possibility(at) {
         Some(JackOutput::Shorted) => {
-            return "the jack is shorted, tip to sleeve, and nothing is heard".to_owned();
+            return silent("the jack is shorted, tip to sleeve, and nothing is heard");
         }
-        Some(JackOutput::Open) => return "nothing joins tip to sleeve, so nothing is heard".to_owned(),
-        Some(JackOutput::Silent) | None => return "no coil reaches the jack".to_owned(),
+        Some(JackOutput::Open) => return silent("nothing joins tip to sleeve, so nothing is heard"),
+        Some(JackOutput::Silent) | None => return silent("no coil reaches the jack"),
         Some(JackOutput::Live) => {}
     }
     let word = |coil: usize| state.coils[coil].in_possibility(at).map(|fact| fact.word);
@@ -242,18 +252,15 @@ fn sound(explanation: &Explanation, state: &StateTold, at: usize) -> String {
         (none, faint) if none.is_empty() => (faint, none),
         both => both,
     };
-    let mut phrase = match sounding.as_slice() {
-        [_] => format!("{} sounds alone", names::coils(explanation, &sounding)),
-        _ => format!(
-            "{} sound together{}",
-            names::coils(explanation, &sounding),
-            relation(explanation, state, at, &sounding)
-        ),
+    let coils = names::coils(explanation, &sounding);
+    let mut words = match sounding.as_slice() {
+        [_] => format!("{coils} sounds alone"),
+        _ => format!("{coils} sound together{}", relation(explanation, state, at, &sounding)),
     };
     if !faint.is_empty() {
-        phrase.push_str(&format!(", with {} faint behind", names::coils(explanation, &faint)));
+        words.push_str(&format!(", with {} faint behind", names::coils(explanation, &faint)));
     }
-    phrase
+    Ranked { rank: [vec![sounding.len()], sounding, faint].concat(), words }
 }
 
 fn relation(explanation: &Explanation, state: &StateTold, at: usize, sounding: &[usize]) -> String {
@@ -285,27 +292,30 @@ fn relation_word(word: RelationWord) -> &'static str {
 }
 
 /// How the strings add, for the coils that are heard together.
-fn phase(explanation: &Explanation, state: &StateTold, at: usize) -> String {
-    let told: Vec<(usize, usize, String)> = state
-        .pairs
-        .iter()
-        .filter_map(|pair| {
-            let phase = pair.phase.in_possibility(at)?.as_ref()?;
-            Some((pair.a, pair.b, phase_words(phase.word.low, phase.word.middle, phase.word.high)))
-        })
-        .collect();
-    let Some((_, _, first)) = told.first() else { return String::new() };
-    if told.iter().all(|(_, _, words)| words == first) {
-        return format!(", {first}");
+fn phase(explanation: &Explanation, state: &StateTold, at: usize) -> Ranked {
+    let mut rank = Vec::new();
+    let mut told: Vec<(usize, usize, String)> = Vec::new();
+    for pair in &state.pairs {
+        if let Some(Some(phase)) = pair.phase.in_possibility(at) {
+            let bands = [phase.word.low, phase.word.middle, phase.word.high];
+            rank.extend(bands.map(|word| word as usize));
+            told.push((pair.a, pair.b, phase_words(bands)));
+        }
     }
-    let each: Vec<String> = told
-        .iter()
-        .map(|(a, b, words)| format!("{} and {} {words}", explanation.coils[*a], explanation.coils[*b]))
-        .collect();
-    format!(": {}", each.join(", "))
+    let words = match told.first() {
+        None => String::new(),
+        Some((_, _, first)) if told.iter().all(|(_, _, words)| words == first) => format!(", {first}"),
+        Some(_) => {
+            let coil = |at: usize| names::said(&explanation.coils[at]);
+            let each: Vec<String> =
+                told.iter().map(|(a, b, words)| format!("{} and {} {words}", coil(*a), coil(*b))).collect();
+            format!(": {}", each.join(", "))
+        }
+    };
+    Ranked { rank, words }
 }
 
-fn phase_words(low: PhaseWord, middle: PhaseWord, high: PhaseWord) -> String {
+fn phase_words([low, middle, high]: [PhaseWord; 3]) -> String {
     if low == middle && middle == high {
         let thin = if low == PhaseWord::OutOfPhase { " and thin" } else { "" };
         return format!("{}{thin}", phase_word(low));
@@ -332,20 +342,24 @@ fn phase_word(word: PhaseWord) -> &'static str {
 }
 
 /// What hum does, where more than one coil is heard.
-fn hum(state: &StateTold, at: usize) -> String {
-    let words = match state.hum.in_possibility(at).map(|hum| hum.word) {
+fn hum(state: &StateTold, at: usize) -> Ranked {
+    let hum = state.hum.in_possibility(at);
+    let words = match hum.map(|hum| hum.word) {
         None | Some(HumWord::NoCoil | HumWord::OneCoil) => "",
         Some(HumWord::Adds) => "hum adds up",
         Some(HumWord::Partly) => "hum partly cancels",
         Some(HumWord::Cancels) => "hum cancels",
     };
-    words.to_owned()
+    Ranked { rank: hum.map(|hum| hum.word as usize).into_iter().collect(), words: words.to_owned() }
 }
 
-fn hum_with_ratio(state: &StateTold, at: usize) -> String {
-    match (hum(state, at), state.hum.in_possibility(at)) {
-        (words, Some(hum)) if !words.is_empty() => format!("{words} ({:.2} of the sum is left)", hum.ratio),
-        (words, _) => words,
+fn hum_with_ratio(state: &StateTold, at: usize) -> Ranked {
+    let said = hum(state, at);
+    match state.hum.in_possibility(at) {
+        Some(hum) if !said.words.is_empty() => {
+            Ranked { words: format!("{} ({:.2} of the sum is left)", said.words, hum.ratio), ..said }
+        }
+        _ => said,
     }
 }
 

@@ -69,10 +69,13 @@ impl Condition {
     }
 }
 
+/// Says which condition these answers of a facet come to.
+type Tell = Box<dyn Fn(&[u16]) -> Condition>;
+
 /// A question about a possibility, with each answer as a number.
 struct Facet {
     answers: Vec<u16>,
-    tell: Box<dyn Fn(&[u16]) -> Condition>,
+    tell: Tell,
 }
 
 /// The plainest condition that tells these possibilities from the others of `among`: one fact, else two together, else

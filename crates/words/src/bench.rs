@@ -24,7 +24,7 @@ pub fn waiting(waiting: &Waiting) -> String {
     };
     match what {
         WaitsFor::StepTaken => format!("Taken up: {name}"),
-        WaitsFor::ParkedAct => format!("Parked; try next: {name}"),
+        WaitsFor::ParkedAct => format!("Parked: {name}"),
         WaitsFor::UnknownJoins => {
             others("cut, and its other end is not known", "cut, and the other ends are not known")
         }

@@ -68,7 +68,7 @@ fn coil(reading: &ReadingStudied) -> Option<Told> {
     }
     let name = capital(&reading.name);
     match (&reading.amount, &reading.at_20) {
-        (Amount1::Exactly { .. }, Some(at_20)) => Some(number(reading, &name, at_20)),
+        (Amount1::Exactly { .. }, Some(at_20)) => Some(number(&name, reading, at_20)),
         (Amount1::OverRange | Amount1::Over { .. }, _) => Some(over(reading, &name)),
         (Amount1::NotMeasured, _) => Some(Told {
             id: format!("coil-{}", reading.root),
@@ -89,7 +89,7 @@ fn coil(reading: &ReadingStudied) -> Option<Told> {
     }
 }
 
-fn number(reading: &ReadingStudied, name: &str, at_20: &At20) -> Told {
+fn number(name: &str, reading: &ReadingStudied, at_20: &At20) -> Told {
     let (sure, step) = match at_20 {
         At20::Known(_) => known_at_20(reading),
         At20::Between(..) => (

@@ -33,12 +33,14 @@ impl Workshop {
         Ok(self.store.copy_to(folder)?)
     }
 
-    /// Finds words in what was kept.
+    /// Finds words in what was kept: at most `most` places, the latest first.
     ///
     /// # Errors
     /// Where the folder cannot be read.
     pub fn search(&self, words: &str, most: u32) -> Result<Vec<Found>, ActError> {
-        Ok(self.store.search(words, most)?)
+        // A sign that ends a text for the database would cut the question short.
+        let words: String = words.chars().map(|sign| if sign.is_control() { ' ' } else { sign }).collect();
+        Ok(self.store.search(&words, most)?)
     }
 }
 

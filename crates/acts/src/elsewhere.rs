@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use asfound_record::{Entry, Hash, verify};
-use asfound_store::{ChainInfo, Found, Imported};
+use asfound_store::{ChainInfo, Imported};
 use asfound_study::bench::Card;
 
 use crate::error::ActError;
@@ -69,20 +69,19 @@ impl Workshop {
         Ok(taken.collect::<Result<_, _>>()?)
     }
 
-    /// The number under which the chain of something found is asked for here; `None` for the workshop's own chain and
+    /// The number under which a chain, or one copy of it, is asked for here; `None` for the workshop's own chain and
     /// for that of another workshop itself.
     ///
     /// # Errors
     /// Where the folder cannot be read.
-    pub fn number_of(&self, found: &Found) -> Result<Option<String>, ActError> {
+    pub fn number_of(&self, chain: &str, copy: u32) -> Result<Option<String>, ActError> {
         let about = self.about()?;
-        if let Some(known) = about.jobs.iter().find(|item| item.body.chain == found.cite.chain) {
+        if let Some(known) = about.jobs.iter().find(|item| item.body.chain == chain) {
             return Ok(Some(known.body.number.clone()));
         }
         let of_job = |info: &ChainInfo| !info.own && info.first_kind != "workshop/1";
         let chains = self.store.chains()?;
-        let known =
-            chains.iter().find(|info| info.chain == found.cite.chain && info.variant == found.variant);
+        let known = chains.iter().find(|info| info.chain == chain && info.variant == copy);
         Ok(known.filter(|info| of_job(info)).map(handle))
     }
 }

@@ -116,7 +116,7 @@ impl Workshop {
         self.keep(number, struck, Some(seq), Some(draft_id))
     }
 
-    /// Keeps what was decided about a step that a study offered.
+    /// Keeps what was decided about a step that a study offered. What is decided so already is not kept again.
     ///
     /// # Errors
     /// Where there is no such job or it cannot be written.
@@ -128,6 +128,12 @@ impl Workshop {
         decision: &str,
         draft_id: &str,
     ) -> Result<u64, ActError> {
+        let _hand = self.hand();
+        let job = self.job(number)?;
+        let standing = job.decided.iter().rfind(|item| item.body.step == step);
+        if let Some(same) = standing.filter(|item| item.body.decision == decision) {
+            return Ok(same.seq);
+        }
         let body = Decided1 { step: step.to_owned(), words: words.to_owned(), decision: decision.to_owned() };
         self.keep(number, Body::Decided(body), None, Some(draft_id))
     }

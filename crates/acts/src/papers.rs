@@ -1,7 +1,8 @@
 //! Papers are issued: what they told is kept, and they are sealed.
 
 use asfound_record::{
-    Body, Cite, Hash, Manifest, Printed, Seal1, SealFault, Statement, Told1, check_sealed_paper, check_sealed_photographs,
+    Body, Cite, Hash, Manifest, Printed, Seal1, SealFault, Statement, Told1, check_sealed_paper,
+    check_sealed_photographs,
 };
 use asfound_store::StoreError;
 use serde_json::json;
@@ -105,7 +106,9 @@ fn seal_file(seal: &Seal1, manifest: &Manifest) -> String {
 #[derive(Debug, thiserror::Error)]
 pub enum PaperFault {
     /// The seal's file is none.
-    #[error("the seal beside the paper cannot be read ({0}); ask for the seal file that was handed out with it")]
+    #[error(
+        "the seal beside the paper cannot be read ({0}); ask for the seal file that was handed out with it"
+    )]
     NoSeal(serde_json::Error),
     /// The seal does not hold.
     #[error(transparent)]

@@ -32,7 +32,7 @@ fn a_job_from_elsewhere_is_listed_and_read_beside_one_of_the_same_number() {
     assert_eq!(here.workshop.lines(far).unwrap().0, lines, "byte for byte");
     assert_eq!(here.workshop.cards().unwrap().len(), 1);
     let found = here.workshop.search("coils", 9).unwrap();
-    assert_eq!(here.workshop.number_of(&found[0]).unwrap().as_ref(), Some(far));
+    assert_eq!(here.workshop.number_of(&found[0].cite.chain, 0).unwrap().as_ref(), Some(far));
     assert!(here.workshop.verify().unwrap().is_whole());
 }
 

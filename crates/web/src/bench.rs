@@ -4,39 +4,55 @@ use std::sync::Arc;
 
 use asfound_acts::{Card, NewJob, Workshop};
 use asfound_words as words;
-use axum::extract::{Form, Query, State};
+use axum::extract::State;
 use axum::http::HeaderMap;
 use axum::response::Redirect;
 use maud::{Markup, html};
 use serde::Deserialize;
 
+use crate::asked::{Form, Query, draft};
+use crate::elsewhere;
 use crate::frame::{Frame, Money};
 use crate::job::at_work;
 use crate::trouble::Failed;
 
+/// How many places are shown that have the words looked for; the latest come first.
+const MOST_FOUND: u32 = 50;
+
 /// Draws the start page.
-pub(crate) async fn page(State(workshop): State<Arc<Workshop>>, headers: HeaderMap) -> Result<Markup, Failed> {
-    let (name, cards) = at_work(workshop, |workshop| Ok((workshop.name(), workshop.cards()?))).await?;
-    let frame = Frame { title: &format!("Bench · {name}"), here: "/", workshop: &name, money: Money::of(&headers) };
+pub(crate) async fn page(
+    State(workshop): State<Arc<Workshop>>,
+    headers: HeaderMap,
+) -> Result<Markup, Failed> {
+    let (name, cards, from_elsewhere, draft) = at_work(workshop, |workshop| {
+        Ok((workshop.name(), workshop.cards()?, workshop.from_elsewhere()?, workshop.draft_id()?))
+    })
+    .await?;
+    let money = Some(Money::of(&headers));
+    let frame = Frame { title: &format!("Bench · {name}"), here: "/", workshop: &name, money };
     let head = html! { div.who { h1 { "Bench" } span { (words::bench::count_of_jobs(cards.len())) } } p {} };
     let body = html! {
         main.one id="main" {
             @if cards.is_empty() {
                 p.finding { "No job yet. Open the first one below: a title is enough." }
+            } @else {
+                ul.jobs {
+                    @for card in &cards { li { (job_card(&card.number, card)) } }
+                }
             }
-            ul.jobs {
-                @for card in &cards { li { (job_card(card)) } }
-            }
+            (elsewhere::listed(&from_elsewhere))
             (find_form(""))
-            (new_job_form())
+            (new_job_form(&draft))
+            (elsewhere::take_in_form())
         }
     };
     Ok(frame.draw(head, body))
 }
 
-fn job_card(card: &Card) -> Markup {
+/// A job's card. `number` is the one in its address.
+pub(crate) fn job_card(number: &str, card: &Card) -> Markup {
     html! {
-        a href={ "/job/" (card.number) } {
+        a href={ "/job/" (number) } {
             @if let Some(hash) = &card.photograph {
                 img src={ "/picture/" (hash) "/480" } alt="" loading="lazy";
             }
@@ -57,37 +73,42 @@ fn job_card(card: &Card) -> Markup {
 fn find_form(typed: &str) -> Markup {
     html! {
         form.field method="get" action="/find" role="search" {
-            label for="words" { "Find words in what was kept" }
+            label for="find" { "Find words in what was kept" }
             div.two {
-                input id="words" name="words" type="search" value=(typed);
+                input id="find" name="words" type="search" value=(typed);
                 div { button.quiet { "Find" } }
             }
         }
     }
 }
 
-fn new_job_form() -> Markup {
+fn new_job_form(draft: &str) -> Markup {
+    html! {
+        details {
+            summary { "Open a job" }
+            form method="post" action="/jobs" { (new_job_fields(draft, "")) button { "Open the job" } }
+        }
+    }
+}
+
+/// What can be said of a job when it is opened.
+pub(crate) fn new_job_fields(draft: &str, title: &str) -> Markup {
     let field = |name: &str, label: &str| {
         html! { div.field { label for=(name) { (label) } input id=(name) name=(name) autocomplete="off"; } }
     };
     html! {
-        details {
-            summary { "Open a job" }
-            form method="post" action="/jobs" {
-                div.field {
-                    label for="title" { "What the job is about (this alone is enough)" }
-                    input id="title" name="title" required autocomplete="off";
-                }
-                div.two {
-                    (field("family", "Guitar, bass, amplifier"))
-                    (field("words", "The piece in plain words"))
-                    (field("maker", "Maker, as said by whom"))
-                    (field("serial", "Serial number as read, ? for signs not read"))
-                    (field("origin", "Where it came from, how it was found"))
-                    (field("owner", "Owner"))
-                }
-                button { "Open the job" }
-            }
+        input type="hidden" name="draft" value=(draft);
+        div.field {
+            label for="title" { "What the job is about (this alone is enough)" }
+            input id="title" name="title" value=(title) required autocomplete="off";
+        }
+        div.two {
+            (field("family", "Guitar, bass, amplifier"))
+            (field("words", "The piece in plain words"))
+            (field("maker", "Maker, as said by whom"))
+            (field("serial", "Serial number as read, ? for signs not read"))
+            (field("origin", "Where it came from, how it was found"))
+            (field("owner", "Owner"))
         }
     }
 }
@@ -107,6 +128,24 @@ pub(crate) struct JobForm {
     origin: String,
     #[serde(default)]
     owner: String,
+    #[serde(default)]
+    pub(crate) draft: String,
+}
+
+impl JobForm {
+    /// What the form says, without a number: the next free one is given.
+    pub(crate) fn new_job(self) -> NewJob {
+        NewJob {
+            number: String::new(),
+            title: self.title,
+            family: self.family,
+            words: self.words,
+            maker: self.maker,
+            serial: self.serial,
+            origin: self.origin,
+            owner: self.owner,
+        }
+    }
 }
 
 /// Opens a job and goes to it.
@@ -114,17 +153,11 @@ pub(crate) async fn open_job(
     State(workshop): State<Arc<Workshop>>,
     Form(form): Form<JobForm>,
 ) -> Result<Redirect, Failed> {
-    let new = NewJob {
-        number: String::new(),
-        title: form.title,
-        family: form.family,
-        words: form.words,
-        maker: form.maker,
-        serial: form.serial,
-        origin: form.origin,
-        owner: form.owner,
-    };
-    let number = at_work(workshop, move |workshop| workshop.open_job(&new)).await?;
+    let number = at_work(workshop, move |workshop| {
+        let draft = draft(workshop, &form.draft)?;
+        workshop.open_job_once(&form.new_job(), &draft)
+    })
+    .await?;
     Ok(Redirect::to(&format!("/job/{number}/piece")))
 }
 
@@ -140,20 +173,21 @@ pub(crate) async fn find(
     Query(form): Query<FindForm>,
     headers: HeaderMap,
 ) -> Result<Markup, Failed> {
+    let money = Money::of(&headers);
     let wanted = form.words.clone();
     let (name, rows) = at_work(workshop, move |workshop| {
-        let about = workshop.about()?;
-        let found = workshop.search(&wanted, 50)?;
-        let number = |chain: &str| {
-            about.jobs.iter().find(|item| item.body.chain == chain).map(|item| item.body.number.clone())
-        };
-        let rows: Vec<_> =
-            found.into_iter().filter_map(|hit| Some((number(&hit.cite.chain)?, hit.cite.seq, hit.excerpt))).collect();
+        let mut rows = Vec::new();
+        for hit in workshop.search(&wanted, MOST_FOUND)? {
+            let hidden = money == Money::Hidden && hit.kind == "money/1";
+            if let Some(number) = workshop.number_of(&hit.cite.chain, hit.variant)?.filter(|_| !hidden) {
+                rows.push((number, hit.cite.seq, hit.excerpt));
+            }
+        }
         Ok((workshop.name(), rows))
     })
     .await?;
-    let frame = Frame { title: "Found words", here: "/", workshop: &name, money: Money::of(&headers) };
-    let head = html! { div.who { h1 { "Found words" } span { (rows.len()) " places" } } p {} };
+    let frame = Frame { title: "Found words", here: "/", workshop: &name, money: Some(money) };
+    let head = html! { div.who { h1 { "Found words" } span { (rows.len()) @if rows.len() == 1 { " place" } @else { " places" } } } p {} };
     let body = html! {
         main.one id="main" {
             (find_form(&form.words))

@@ -5,16 +5,17 @@ use std::sync::Arc;
 use asfound_acts::{Said, Workshop};
 use asfound_words as words;
 use asfound_words::page::{self, Page};
-use axum::extract::{Form, Path, State};
+use axum::extract::State;
 use axum::http::HeaderMap;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use serde::Deserialize;
 
+use crate::asked::{Form, Path, draft};
 use crate::frame::{Frame, Money};
-use crate::job::{at_work, job_head, open};
-use crate::sheet;
+use crate::job::{Asked, Opened, at_work, job_head, open};
 use crate::trouble::Failed;
+use crate::{sheet, withhold};
 
 /// Draws one entry with all that was said of it later.
 pub(crate) async fn page(
@@ -22,15 +23,21 @@ pub(crate) async fn page(
     Path((number, seq)): Path<(String, u64)>,
     headers: HeaderMap,
 ) -> Result<Markup, Failed> {
-    let opened = open(workshop, number.clone()).await?;
+    let opened = open(Arc::clone(&workshop), number.clone(), &Asked::default()).await?;
     let lines = page::one_entry(&opened.job, seq);
     let Some(line) = lines.iter().find(|line| line.seq == seq) else {
-        return Err(Failed::not_there(format!("Job {number} has no entry {seq}. Its history lists those there are.")));
+        return Err(Failed::not_there(format!(
+            "Job {number} has no entry {seq}. Its history lists those there are."
+        )));
     };
+    let asked = number.clone();
+    let handed_out = at_work(workshop, move |workshop| workshop.handed_out(&asked, seq)).await?;
     let here = format!("/job/{number}/entry/{seq}");
     let money = Money::of(&headers);
+    let title = format!("Entry {seq} · {number}");
+    let frame = Frame { title: &title, here: &here, workshop: &opened.workshop, money: Some(money) };
+    // A sum is not shown in a field either.
     let again = if line.money && money == Money::Hidden { "" } else { &line.again };
-    let frame = Frame { title: &format!("Entry {seq} · {number}"), here: &here, workshop: &opened.workshop, money };
     let body = html! {
         main.one id="main" {
             h2 { "Entry " (seq) }
@@ -43,33 +50,43 @@ pub(crate) async fn page(
                     }
                 }
             }
-            h3 { "Correct it" }
-            p.soft { "The entry stays as it is; the correction stands beside it and is what counts." }
-            form method="post" action={ "/job/" (number) "/entry/" (seq) "/correct" } {
-                div.field {
-                    label for="line" { "What is right, in the words of the entry line" }
-                    input id="line" name="line" value=(again) autocomplete="off" required;
-                }
-                input type="hidden" name="draft" value={ (opened.draft) "-correct" };
-                button { "Keep the correction" }
-            }
-            h3 { "Strike it out" }
-            form method="post" action={ "/job/" (number) "/entry/" (seq) "/strike" } {
-                div.field {
-                    label for="why" { "Why" }
-                    input id="why" name="why" autocomplete="off" required;
-                }
-                input type="hidden" name="draft" value={ (opened.draft) "-strike" };
-                button.quiet { "Strike it out" }
-            }
+            @if !opened.from_elsewhere { (to_correct(&opened, seq, again)) }
+            (withhold::form(&opened, seq, &handed_out))
         }
     };
     Ok(frame.draw(job_head(&opened, None), body))
 }
 
+/// The forms that say something of an entry and leave it as it is.
+fn to_correct(opened: &Opened, seq: u64, again: &str) -> Markup {
+    let here = format!("/job/{}/entry/{seq}", opened.number);
+    html! {
+        h3 { "Correct it" }
+        p.soft { "The entry stays as it is; the correction stands beside it and is what counts." }
+        form method="post" action={ (here) "/correct" } {
+            div.field {
+                label for="line" { "What is right, in the words of the entry line" }
+                input id="line" name="line" value=(again) autocomplete="off" required;
+            }
+            input type="hidden" name="draft" value={ (opened.draft) "-correct" };
+            button { "Keep the correction" }
+        }
+        h3 { "Strike it out" }
+        form method="post" action={ (here) "/strike" } {
+            div.field {
+                label for="why" { "Why" }
+                input id="why" name="why" autocomplete="off" required;
+            }
+            input type="hidden" name="draft" value={ (opened.draft) "-strike" };
+            button.quiet { "Strike it out" }
+        }
+    }
+}
+
 #[derive(Deserialize)]
 pub(crate) struct CorrectForm {
     line: String,
+    #[serde(default)]
     draft: String,
 }
 
@@ -81,16 +98,22 @@ pub(crate) async fn correct(
 ) -> Result<Response, Failed> {
     let asked = number.clone();
     let line = form.line.clone();
-    let said = at_work(workshop, move |workshop| workshop.correct(&asked, seq, &form.line, &form.draft)).await?;
+    let said = at_work(workshop, move |workshop| {
+        workshop.correct(&asked, seq, &form.line, &draft(workshop, &form.draft)?)
+    })
+    .await?;
     Ok(match said {
         Said::Kept { .. } => Redirect::to(&format!("/job/{number}/entry/{seq}")).into_response(),
-        Said::NotHeard(error) => Failed::not_taken(words::line::not_heard(&error, &line).sentence).into_response(),
+        Said::NotHeard(error) => {
+            Failed::not_taken(words::line::not_heard(&error, &line).sentence).into_response()
+        }
     })
 }
 
 #[derive(Deserialize)]
 pub(crate) struct StrikeForm {
     why: String,
+    #[serde(default)]
     draft: String,
 }
 
@@ -101,7 +124,10 @@ pub(crate) async fn strike(
     Form(form): Form<StrikeForm>,
 ) -> Result<Redirect, Failed> {
     let asked = number.clone();
-    at_work(workshop, move |workshop| workshop.strike(&asked, seq, &form.why, &form.draft)).await?;
+    at_work(workshop, move |workshop| {
+        workshop.strike(&asked, seq, &form.why, &draft(workshop, &form.draft)?)
+    })
+    .await?;
     Ok(Redirect::to(&format!("/job/{number}/entry/{seq}")))
 }
 
@@ -125,11 +151,6 @@ pub(crate) async fn decide(
     let page = Page::from_slug(&form.page).unwrap_or(Page::Piece);
     let asked = number.clone();
     at_work(workshop, move |workshop| {
-        // The same decision pressed twice is the same decision.
-        let job = workshop.job(&asked)?;
-        if asfound_study::bench::decision(&job, &form.step).as_deref() == Some(form.decision.as_str()) {
-            return Ok(());
-        }
         let draft = workshop.draft_id()?;
         workshop.decide(&asked, &form.step, &form.words, &form.decision, &draft)?;
         Ok(())

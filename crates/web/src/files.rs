@@ -2,12 +2,15 @@
 
 use std::sync::LazyLock;
 
-use axum::extract::Path;
-use axum::http::{HeaderValue, StatusCode, header};
+use axum::http::{HeaderValue, header};
 use axum::response::{IntoResponse, Response};
 
+use crate::asked::Path;
+use crate::trouble::Failed;
+
 /// The style sheet, with what the plots need.
-static STYLE: LazyLock<String> = LazyLock::new(|| format!("{}\n{}", include_str!("style.css"), asfound_plot::css()));
+static STYLE: LazyLock<String> =
+    LazyLock::new(|| format!("{}\n{}", include_str!("style.css"), asfound_plot::css()));
 /// The page script.
 const SCRIPT: &str = include_str!("script.js");
 
@@ -26,17 +29,15 @@ static SERIF: LazyLock<Option<&'static [u8]>> = LazyLock::new(|| serif("Libertin
 static SERIF_ITALIC: LazyLock<Option<&'static [u8]>> = LazyLock::new(|| serif("LibertinusSerif-Italic"));
 
 /// Answers a face by its name.
-pub(crate) async fn face(Path(name): Path<String>) -> Response {
+pub(crate) async fn face(Path(name): Path<String>) -> Result<Response, Failed> {
     let found = match name.as_str() {
         "serif.otf" => SERIF.map(|bytes| (bytes, "font/otf")),
         "serif-italic.otf" => SERIF_ITALIC.map(|bytes| (bytes, "font/otf")),
         "sans.ttf" => Some((dejavu::sans::regular(), "font/ttf")),
         _ => None,
     };
-    match found {
-        Some((bytes, media)) => lasting(bytes, media),
-        None => StatusCode::NOT_FOUND.into_response(),
-    }
+    let (bytes, media) = found.ok_or_else(|| Failed::not_there("There is no face of this name."))?;
+    Ok(lasting(bytes, media))
 }
 
 /// Answers the style sheet.

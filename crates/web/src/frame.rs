@@ -1,11 +1,11 @@
 //! What stands around every page: head, title, tabs, and the touch that hides money.
 
-use axum::extract::Form;
 use axum::http::{HeaderMap, HeaderValue, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{DOCTYPE, Markup, html};
 use serde::Deserialize;
 
+use crate::asked::Form;
 use crate::files::VERSION;
 
 /// Whether sums are shown on this device.
@@ -18,8 +18,8 @@ pub(crate) enum Money {
 impl Money {
     /// From the device's cookie.
     pub(crate) fn of(headers: &HeaderMap) -> Money {
-        let cookies = headers.get_all(header::COOKIE);
-        let hidden = cookies.iter().filter_map(|value| value.to_str().ok()).any(|text| text.contains("money=hidden"));
+        let cookies = headers.get_all(header::COOKIE).iter().filter_map(|value| value.to_str().ok());
+        let hidden = cookies.flat_map(|text| text.split(';')).any(|cookie| cookie.trim() == "money=hidden");
         if hidden { Money::Hidden } else { Money::Shown }
     }
 }
@@ -33,13 +33,21 @@ pub(crate) struct MoneyForm {
 /// Hides or shows sums on this device.
 pub(crate) async fn money(Form(form): Form<MoneyForm>) -> Response {
     let value = if form.show == "yes" { "shown" } else { "hidden" };
-    let back = if form.back.starts_with('/') && !form.back.starts_with("//") { form.back } else { "/".to_owned() };
+    let back = if is_own_page(&form.back) { form.back.as_str() } else { "/" };
     let cookie = format!("money={value}; Path=/; SameSite=Strict; HttpOnly; Max-Age=31536000");
-    let mut response = Redirect::to(&back).into_response();
+    let mut response = Redirect::to(back).into_response();
     if let Ok(cookie) = HeaderValue::from_str(&cookie) {
         response.headers_mut().insert(header::SET_COOKIE, cookie);
     }
     response
+}
+
+/// Whether an address leads to a page here: browsers take `//` and `/\` for the beginning of another machine's name.
+fn is_own_page(address: &str) -> bool {
+    let mut signs = address.bytes();
+    signs.next() == Some(b'/')
+        && !matches!(signs.next(), Some(b'/' | b'\\'))
+        && address.bytes().all(|sign| sign.is_ascii_graphic())
 }
 
 /// A page's surroundings.
@@ -50,7 +58,8 @@ pub(crate) struct Frame<'a> {
     pub(crate) here: &'a str,
     /// The workshop's name.
     pub(crate) workshop: &'a str,
-    pub(crate) money: Money,
+    /// Whether sums are shown; `None` on a page that never has any.
+    pub(crate) money: Option<Money>,
 }
 
 impl Frame<'_> {
@@ -72,7 +81,7 @@ impl Frame<'_> {
                     header.top {
                         div.bar {
                             a.home href="/" { (self.workshop) }
-                            (self.money_touch())
+                            @if let Some(money) = self.money { (self.money_touch(money)) }
                         }
                         (head)
                     }
@@ -82,8 +91,8 @@ impl Frame<'_> {
         }
     }
 
-    fn money_touch(&self) -> Markup {
-        let (show, words) = match self.money {
+    fn money_touch(&self, money: Money) -> Markup {
+        let (show, words) = match money {
             Money::Shown => ("no", "Hide money"),
             Money::Hidden => ("yes", "Show money"),
         };

@@ -4,15 +4,17 @@ use std::sync::Arc;
 
 use asfound_acts::{ActError, Job, Workshop};
 use asfound_words::page::{self, Page};
-use axum::extract::{Path, Query, State};
+use axum::extract::State;
 use axum::http::{HeaderMap, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use serde::Deserialize;
 
+use crate::asked::{Path, Query};
 use crate::frame::{Frame, Money};
+use crate::sheet::View;
 use crate::trouble::Failed;
-use crate::{line, pictures, sheet};
+use crate::{elsewhere, line, pictures, sheet};
 
 /// Runs work on the workshop off the pages' threads, since it reads files.
 pub(crate) async fn at_work<T, F>(workshop: Arc<Workshop>, work: F) -> Result<T, Failed>
@@ -33,19 +35,37 @@ pub(crate) struct Opened {
     pub(crate) workshop: String,
     pub(crate) about: Arc<Job>,
     pub(crate) job: Arc<Job>,
+    /// It came from another workshop, and is only read.
+    pub(crate) from_elsewhere: bool,
     /// A new draft id: a form sent twice with it keeps once.
     pub(crate) draft: String,
+    /// Entries just kept whose files cannot be shown, and why.
+    pub(crate) not_shown: Vec<(u64, String)>,
 }
 
 /// Opens a job for reading.
-pub(crate) async fn open(workshop: Arc<Workshop>, number: String) -> Result<Opened, Failed> {
+pub(crate) async fn open(workshop: Arc<Workshop>, number: String, asked: &Asked) -> Result<Opened, Failed> {
+    let just_kept = asked.just_kept();
     at_work(workshop, move |workshop| {
-        let job = workshop.job(&number)?;
-        let draft = workshop.draft_id()?;
-        Ok(Opened { number, workshop: workshop.name(), about: workshop.about()?, job, draft })
+        let mut not_shown = Vec::new();
+        for seq in just_kept {
+            not_shown.extend(workshop.why_not_shown(&number, seq)?.map(|why| (seq, why)));
+        }
+        Ok(Opened {
+            workshop: workshop.name(),
+            about: workshop.about()?,
+            job: workshop.job(&number)?,
+            from_elsewhere: workshop.is_from_elsewhere(&number)?,
+            draft: workshop.draft_id()?,
+            not_shown,
+            number,
+        })
     })
     .await
 }
+
+/// How many of the files just kept are looked at again for the reason why they cannot be shown.
+const MOST_LOOKED_AT: u64 = 20;
 
 /// What a page's address can carry.
 #[derive(Deserialize, Default)]
@@ -55,6 +75,16 @@ pub(crate) struct Asked {
     pub(crate) line: String,
     /// The place of the entry that was just kept.
     pub(crate) kept: Option<u64>,
+    /// The place of the last of several that were.
+    pub(crate) until: Option<u64>,
+}
+
+impl Asked {
+    fn just_kept(&self) -> std::ops::RangeInclusive<u64> {
+        let Some(first) = self.kept else { return std::ops::RangeInclusive::new(1, 0) };
+        let last = self.until.unwrap_or(first).clamp(first, first.saturating_add(MOST_LOOKED_AT));
+        first..=last
+    }
 }
 
 /// Goes to the page on which the hand left off.
@@ -82,15 +112,21 @@ pub(crate) async fn page(
     let Some(shown) = Page::from_slug(&slug) else {
         return Err(Failed::not_there("A job has the pages Piece, Parts, Readings, Wiring and its history."));
     };
-    let opened = open(Arc::clone(&workshop), number.clone()).await?;
+    let opened = open(Arc::clone(&workshop), number.clone(), &asked).await?;
     let here = format!("/job/{number}/{slug}");
     let heard = line::understood_here(&workshop, &opened, shown, &asked).await?;
     let (about, job) = (Arc::clone(&opened.about), Arc::clone(&opened.job));
     let drawn = at_work(workshop, move |_| Ok(page::sheet(shown, &job, &about))).await?;
     let money = Money::of(&headers);
-    let frame = Frame { title: &format!("{} · {number}", shown.title()), here: &here, workshop: &opened.workshop, money };
+    let title = format!("{} · {number}", shown.title());
+    let frame = Frame { title: &title, here: &here, workshop: &opened.workshop, money: Some(money) };
+    let view = View { number: &number, page: shown, money, writable: !opened.from_elsewhere };
     let body = html! {
-        (line::entry_line(&opened, shown, &asked, heard))
+        @if opened.from_elsewhere {
+            (elsewhere::only_read(&opened))
+        } @else {
+            (line::entry_line(&opened, shown, &asked, heard))
+        }
         nav.jump aria-label="On this page" {
             a href="#found" { "Found" }
             a href="#means" { "Means" }
@@ -100,15 +136,15 @@ pub(crate) async fn page(
             section aria-labelledby="found" {
                 h2 id="found" { "Found" }
                 (sheet::found(&number, &drawn.found, money))
-                @if shown == Page::Piece || shown == Page::Parts { (pictures::form(&opened, shown)) }
+                @if view.writable && (shown == Page::Piece || shown == Page::Parts) { (pictures::form(&opened, shown)) }
             }
             section aria-labelledby="means" {
                 h2 id="means" { "Means" }
-                (sheet::means(&number, shown, &drawn, money))
+                (sheet::means(view, &drawn))
             }
             section aria-labelledby="next" {
                 h2 id="next" { "Next" }
-                (sheet::next(&number, shown, &drawn, money))
+                (sheet::next(view, &drawn))
             }
         }
     };
@@ -117,7 +153,8 @@ pub(crate) async fn page(
 
 /// Title and tabs of a job.
 pub(crate) fn job_head(opened: &Opened, shown: Option<Page>) -> Markup {
-    let title = opened.job.opened.as_ref().map_or("", |item| item.body.title.as_str());
+    // The opening may have been withheld.
+    let title = opened.job.opened.as_ref().map_or("A job without a title", |item| item.body.title.as_str());
     html! {
         div.who {
             h1 { (title) }
@@ -140,12 +177,14 @@ pub(crate) async fn history(
     Path(number): Path<String>,
     headers: HeaderMap,
 ) -> Result<Markup, Failed> {
-    let opened = open(workshop, number.clone()).await?;
+    let opened = open(workshop, number.clone(), &Asked::default()).await?;
     let lines = page::history(&opened.job);
     let here = format!("/job/{number}/history");
     let money = Money::of(&headers);
-    let frame = Frame { title: &format!("History · {number}"), here: &here, workshop: &opened.workshop, money };
+    let title = format!("History · {number}");
+    let frame = Frame { title: &title, here: &here, workshop: &opened.workshop, money: Some(money) };
     let body = html! {
+        @if opened.from_elsewhere { (elsewhere::only_read(&opened)) }
         main.one id="main" {
             p.soft { (page::about_history(&opened.job)) }
             p { a.button.quiet href={ "/job/" (number) "/lines" } download={ (number) ".jsonl" } { "Take out as a file" } }
@@ -155,11 +194,13 @@ pub(crate) async fn history(
     Ok(frame.draw(job_head(&opened, None), body))
 }
 
-/// Answers the job's lines in export form.
+/// Answers the job's lines in export form, as a file to be put away.
 pub(crate) async fn lines(
     State(workshop): State<Arc<Workshop>>,
     Path(number): Path<String>,
 ) -> Result<Response, Failed> {
+    let name = format!("attachment; filename=\"{number}.jsonl\"");
     let (text, _) = at_work(workshop, move |workshop| workshop.lines(&number)).await?;
-    Ok(([(header::CONTENT_TYPE, "application/jsonl")], text).into_response())
+    Ok(([(header::CONTENT_TYPE, "application/jsonl".to_owned()), (header::CONTENT_DISPOSITION, name)], text)
+        .into_response())
 }

@@ -8,7 +8,9 @@
 //! Requests are refused unless `Host` is one of this machine's own names, and unless a form comes from our own pages
 //! (`Sec-Fetch-Site`, or `Origin` against `Host`: <https://w3c.github.io/webappsec-fetch-metadata/>).
 
+mod asked;
 mod bench;
+mod elsewhere;
 mod entries;
 mod files;
 mod frame;
@@ -18,22 +20,50 @@ mod line;
 mod pictures;
 mod sheet;
 mod trouble;
+mod withhold;
 
 use std::sync::Arc;
 
 use asfound_acts::Workshop;
 use axum::Router;
-use axum::extract::DefaultBodyLimit;
+use axum::extract::{DefaultBodyLimit, FromRef};
 use axum::routing::{get, post};
 use tokio::net::TcpListener;
 use tower_http::catch_panic::CatchPanicLayer;
-use tower_http::compression::CompressionLayer;
 
-/// The most that a form may carry: a long video from a phone still fits.
-const MOST_BODY: usize = 300 * 1024 * 1024;
+use crate::pictures::Decoding;
+
+/// The most that a form with files may carry, in bytes: a long video from a phone still fits.
+const MOST_FILES: usize = 300_000_000;
+
+/// The most that any other form may carry, in bytes: more than anybody types.
+const MOST_WORDS: usize = 1_000_000;
+
+/// What the handlers share.
+#[derive(Clone)]
+struct House {
+    workshop: Arc<Workshop>,
+    decoding: Decoding,
+}
+
+impl FromRef<House> for Arc<Workshop> {
+    fn from_ref(house: &House) -> Arc<Workshop> {
+        Arc::clone(&house.workshop)
+    }
+}
+
+impl FromRef<House> for Decoding {
+    fn from_ref(house: &House) -> Decoding {
+        house.decoding.clone()
+    }
+}
 
 /// All pages over one open workshop, for an address with this port.
 pub fn pages(workshop: Arc<Workshop>, port: u16) -> Router {
+    let files = Router::new()
+        .route("/take-in", post(elsewhere::take_in))
+        .route("/job/{number}/photograph", post(pictures::keep))
+        .layer(DefaultBodyLimit::max(MOST_FILES));
     let router = Router::new()
         .route("/", get(bench::page))
         .route("/jobs", post(bench::open_job))
@@ -46,20 +76,22 @@ pub fn pages(workshop: Arc<Workshop>, port: u16) -> Router {
         .route("/job/{number}/say", post(line::say))
         .route("/job/{number}/note", post(line::note))
         .route("/job/{number}/decide", post(entries::decide))
-        .route("/job/{number}/photograph", post(pictures::keep))
+        .route("/job/{number}/go-on", post(elsewhere::go_on))
         .route("/job/{number}/entry/{seq}", get(entries::page))
         .route("/job/{number}/entry/{seq}/correct", post(entries::correct))
         .route("/job/{number}/entry/{seq}/strike", post(entries::strike))
+        .route("/job/{number}/entry/{seq}/withhold", post(withhold::withhold))
         .route("/job/{number}/{page}", get(job::page))
         .route("/picture/{hash}/{size}", get(pictures::preview))
         .route("/faces/{name}", get(files::face))
         .route("/style.css", get(files::style))
         .route("/script.js", get(files::script))
+        .layer(DefaultBodyLimit::max(MOST_WORDS))
+        .merge(files)
         .fallback(trouble::not_there)
-        .layer(DefaultBodyLimit::max(MOST_BODY))
+        .method_not_allowed_fallback(trouble::not_so)
         .layer(CatchPanicLayer::custom(trouble::panicked))
-        .layer(CompressionLayer::new())
-        .with_state(workshop);
+        .with_state(House { workshop, decoding: Decoding::default() });
     guard::guarded(router, port)
 }
 

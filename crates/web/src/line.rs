@@ -5,11 +5,12 @@ use std::sync::Arc;
 use asfound_acts::{Said, Workshop};
 use asfound_words as words;
 use asfound_words::page::Page;
-use axum::extract::{Form, Path, Query, State};
+use axum::extract::State;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use serde::Deserialize;
 
+use crate::asked::{Form, Path, Query, draft};
 use crate::job::{Asked, Opened, at_work, open};
 use crate::trouble::Failed;
 
@@ -26,9 +27,24 @@ pub(crate) fn entry_line(opened: &Opened, page: Page, asked: &Asked, heard: Mark
                 button.quiet { "Read" }
             }
             div.heard id="heard" aria-live="polite" { (heard) }
-            @if let Some(seq) = asked.kept {
-                p.kept role="status" { "Kept as entry " a href={ "#entry-" (seq) } { (seq) } "." }
+            (just_kept(opened, asked))
+        }
+    }
+}
+
+/// What the form before this page kept. A file that cannot be shown is told with the reason.
+fn just_kept(opened: &Opened, asked: &Asked) -> Markup {
+    let Some(first) = asked.kept else { return html! {} };
+    let link = |seq: u64| html! { a href={ "/job/" (opened.number) "/entry/" (seq) } { (seq) } };
+    html! {
+        p.kept role="status" {
+            @match asked.until.filter(|last| *last > first) {
+                None => { "Kept as entry " (link(first)) "." }
+                Some(last) => { "Kept as entries " (link(first)) " to " (link(last)) "." }
             }
+        }
+        @for (seq, why) in &opened.not_shown {
+            p.kept { "Of entry " (seq) " no preview can be shown: " (why) ". The file itself is kept as it came." }
         }
     }
 }
@@ -46,7 +62,12 @@ pub(crate) async fn understood_here(
     understood(Arc::clone(workshop), opened, page, asked.line.clone()).await
 }
 
-async fn understood(workshop: Arc<Workshop>, opened: &Opened, page: Page, line: String) -> Result<Markup, Failed> {
+async fn understood(
+    workshop: Arc<Workshop>,
+    opened: &Opened,
+    page: Page,
+    line: String,
+) -> Result<Markup, Failed> {
     let (number, asked) = (opened.number.clone(), line.clone());
     let heard = at_work(workshop, move |workshop| workshop.understand(&number, &asked)).await?;
     let number = &opened.number;
@@ -112,7 +133,7 @@ pub(crate) async fn heard(
     Query(query): Query<HeardQuery>,
 ) -> Result<Markup, Failed> {
     let page = Page::from_slug(&query.page).unwrap_or(Page::Piece);
-    let opened = open(Arc::clone(&workshop), number).await?;
+    let opened = open(Arc::clone(&workshop), number, &Asked::default()).await?;
     if query.line.trim().is_empty() {
         return Ok(html! {});
     }
@@ -125,6 +146,7 @@ pub(crate) struct LineForm {
     line: String,
     #[serde(default)]
     page: String,
+    #[serde(default)]
     draft: String,
 }
 
@@ -136,10 +158,10 @@ pub(crate) async fn say(
 ) -> Result<Response, Failed> {
     let page = Page::from_slug(&form.page).unwrap_or(Page::Piece);
     let asked = number.clone();
-    let (line, draft) = (form.line.clone(), form.draft);
+    let (line, brought) = (form.line.clone(), form.draft);
     let said = at_work(workshop, move |workshop| {
         workshop.left_at(&asked, page.slug())?;
-        workshop.say(&asked, &line, &draft)
+        workshop.say(&asked, &line, &draft(workshop, &brought)?)
     })
     .await?;
     let here = format!("/job/{number}/{}", page.slug());
@@ -152,16 +174,17 @@ pub(crate) async fn say(
     })
 }
 
-/// Keeps a line as a note, whatever it says.
+/// Keeps a line as a note, whatever it says. A note is of the whole piece, and shows on that page.
 pub(crate) async fn note(
     State(workshop): State<Arc<Workshop>>,
     Path(number): Path<String>,
     Form(form): Form<LineForm>,
 ) -> Result<Redirect, Failed> {
-    let page = Page::from_slug(&form.page).unwrap_or(Page::Piece);
     let asked = number.clone();
-    let seq = at_work(workshop, move |workshop| workshop.keep_note(&asked, &form.line, &form.draft)).await?;
-    // A note of the whole piece shows on the page Piece.
-    let _ = page;
+    let seq = at_work(workshop, move |workshop| {
+        workshop.left_at(&asked, Page::Piece.slug())?;
+        workshop.keep_note(&asked, &form.line, &draft(workshop, &form.draft)?)
+    })
+    .await?;
     Ok(Redirect::to(&format!("/job/{number}/piece?kept={seq}#entry-{seq}")))
 }

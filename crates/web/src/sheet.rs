@@ -6,11 +6,32 @@ use maud::{Markup, PreEscaped, html};
 
 use crate::frame::Money;
 
+/// For whom and where a sheet is drawn.
+#[derive(Clone, Copy)]
+pub(crate) struct View<'a> {
+    /// The job's number in addresses.
+    pub(crate) number: &'a str,
+    pub(crate) page: Page,
+    pub(crate) money: Money,
+    /// Whether decisions can be kept.
+    pub(crate) writable: bool,
+}
+
+impl View<'_> {
+    fn shows(self, told: &Told) -> bool {
+        !told.money || self.money == Money::Shown
+    }
+}
+
 /// Entries as they were kept, the time beside each, the day above those of one day.
 pub(crate) fn found(number: &str, lines: &[FoundLine], money: Money) -> Markup {
     let shown: Vec<&FoundLine> = lines.iter().filter(|line| !line.money || money == Money::Shown).collect();
     html! {
-        @if shown.is_empty() { p.soft { "Nothing kept here yet." } }
+        @if lines.is_empty() {
+            p.soft { "Nothing kept here yet." }
+        } @else if shown.is_empty() {
+            p.soft { "It tells a sum, and sums are hidden." }
+        }
         @for (at, line) in shown.iter().enumerate() {
             @let day = line.time.get(..10).unwrap_or_default();
             @if at == 0 || shown[at - 1].time.get(..10).unwrap_or_default() != day { p.day { (day) } }
@@ -41,23 +62,22 @@ fn entry(number: &str, line: &FoundLine) -> Markup {
 }
 
 /// Findings, with their next step beneath on a narrow screen.
-pub(crate) fn means(number: &str, page: Page, sheet: &Sheet, money: Money) -> Markup {
-    let shown = sheet.means.iter().filter(|told| !told.money || money == Money::Shown);
+pub(crate) fn means(view: View<'_>, sheet: &Sheet) -> Markup {
     html! {
         @for caution in &sheet.cautions { p.caution { (caution) } }
         @if sheet.means.is_empty() { p.soft { "Nothing can be said yet." } }
-        @for told in shown { (finding(number, page, told)) }
+        @for told in sheet.means.iter().filter(|told| view.shows(told)) { (finding(view, told)) }
     }
 }
 
-fn finding(number: &str, page: Page, told: &Told) -> Markup {
+fn finding(view: View<'_>, told: &Told) -> Markup {
     html! {
         article.told id={ "told-" (told.id) } {
             p.finding { (told.sentence) }
             @if !told.sure.is_empty() { p.sure { (told.sure) } }
             @for figure in &told.figures { (plot(figure)) }
-            @for step in &told.next { (step_to_take(number, page, step, &told.caution, false)) }
-            (behind(number, told))
+            @for step in &told.next { (step_to_take(view, step, &told.caution, false)) }
+            (behind(view.number, told))
         }
     }
 }
@@ -119,7 +139,7 @@ fn table(shown: &Table) -> Markup {
                 thead { tr { @for column in &shown.columns { th.n[column.numeric] scope="col" { (column.name) } } } }
                 tbody {
                     @for row in &shown.rows {
-                        tr { @for (cell, column) in row.iter().zip(&shown.columns) { td.n[column.numeric] { (cell) } } }
+                        tr { @for (cell, column) in row.iter().zip(&shown.columns) { td.n[column.numeric] { (figures(cell)) } } }
                     }
                 }
             }
@@ -127,24 +147,31 @@ fn table(shown: &Table) -> Markup {
     }
 }
 
-/// Every step: those of findings, which a narrow screen shows with the finding, and those of none.
-pub(crate) fn next(number: &str, page: Page, sheet: &Sheet, money: Money) -> Markup {
-    let of_findings = sheet.means.iter().filter(|told| !told.money || money == Money::Shown);
-    let any = sheet.means.iter().any(|told| !told.next.is_empty()) || !sheet.next.is_empty();
+/// A cell's words, which may break where they offer a choice: a figure never parts from its unit.
+fn figures(cell: &str) -> Markup {
     html! {
-        @if !any { p.soft { "Nothing waits on this page." } }
-        @for told in of_findings {
-            @for step in &told.next { (step_to_take(number, page, step, &told.caution, true)) }
+        @for (at, choice) in cell.split(" or ").enumerate() {
+            @if at > 0 { " or " }
+            span { (choice) }
         }
-        @for step in &sheet.next { (step_to_take(number, page, step, "", false)) }
     }
 }
 
-fn step_to_take(number: &str, page: Page, step: &Step, finding_caution: &str, elsewhere: bool) -> Markup {
+/// Every step: those of findings, which a narrow screen shows with the finding, and those of none.
+pub(crate) fn next(view: View<'_>, sheet: &Sheet) -> Markup {
+    let shown: Vec<&Told> = sheet.means.iter().filter(|told| view.shows(told)).collect();
+    let any = shown.iter().any(|told| !told.next.is_empty()) || !sheet.next.is_empty();
+    html! {
+        @if !any { p.soft { "Nothing waits on this page." } }
+        @for told in shown {
+            @for step in &told.next { (step_to_take(view, step, &told.caution, true)) }
+        }
+        @for step in &sheet.next { (step_to_take(view, step, "", false)) }
+    }
+}
+
+fn step_to_take(view: View<'_>, step: &Step, finding_caution: &str, elsewhere: bool) -> Markup {
     let caution = if step.caution.is_empty() { finding_caution } else { &step.caution };
-    let decide = |decision: &str, words: &str, quiet: bool| {
-        html! { button.quiet[quiet] name="decision" value=(decision) { (words) } }
-    };
     html! {
         div.next.elsewhere[elsewhere] {
             @if !caution.is_empty() { p.caution { (caution) } }
@@ -152,22 +179,30 @@ fn step_to_take(number: &str, page: Page, step: &Step, finding_caution: &str, el
             @if !step.why.is_empty() { p.why { (step.why) } }
             @match step.decision.as_str() {
                 "done" => p.decided { "Done." },
-                decision => {
-                    @if decision == "taken" { p.decided { "Taken up." } }
-                    @if decision == "later" { p.decided { "Put off." } }
-                    form method="post" action={ "/job/" (number) "/decide" } {
-                        input type="hidden" name="step" value=(step.id);
-                        input type="hidden" name="words" value=(step.words);
-                        input type="hidden" name="page" value=(page.slug());
-                        @if decision == "taken" {
-                            (decide("done", "Done", false))
-                        } @else {
-                            (decide("taken", "Take it up", false))
-                            (decide("done", "Done already", true))
-                            @if decision != "later" { (decide("later", "Later", true)) }
-                        }
-                    }
-                }
+                "taken" => p.decided { "Taken up." },
+                "later" => p.decided { "Put off." },
+                _ => {}
+            }
+            @if view.writable && step.decision != "done" { (decide(view, step)) }
+        }
+    }
+}
+
+fn decide(view: View<'_>, step: &Step) -> Markup {
+    let button = |decision: &str, words: &str, quiet: bool| {
+        html! { button.quiet[quiet] name="decision" value=(decision) { (words) } }
+    };
+    html! {
+        form method="post" action={ "/job/" (view.number) "/decide" } {
+            input type="hidden" name="step" value=(step.id);
+            input type="hidden" name="words" value=(step.words);
+            input type="hidden" name="page" value=(view.page.slug());
+            @if step.decision == "taken" {
+                (button("done", "Done", false))
+            } @else {
+                (button("taken", "Take it up", false))
+                (button("done", "Done already", true))
+                @if step.decision != "later" { (button("later", "Later", true)) }
             }
         }
     }

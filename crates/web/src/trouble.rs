@@ -7,7 +7,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use maud::html;
 
-use crate::frame::{Frame, Money};
+use crate::frame::Frame;
 
 /// What a handler answers where it cannot do what was asked.
 pub(crate) struct Failed(StatusCode, String);
@@ -24,32 +24,44 @@ impl From<ActError> for Failed {
 }
 
 impl Failed {
+    /// With a status of its own.
+    pub(crate) fn new(status: StatusCode, sentence: impl Into<String>) -> Failed {
+        Failed(status, sentence.into())
+    }
+
     /// A form that does not say what it must.
     pub(crate) fn not_taken(sentence: impl Into<String>) -> Failed {
         Failed(StatusCode::UNPROCESSABLE_ENTITY, sentence.into())
     }
 
-    /// A page that is not there.
+    /// What is not there.
     pub(crate) fn not_there(sentence: impl Into<String>) -> Failed {
         Failed(StatusCode::NOT_FOUND, sentence.into())
     }
 
+    /// An address that is none of ours.
+    pub(crate) fn no_page() -> Failed {
+        Failed::not_there("There is no page at this address. The bench lists all jobs.")
+    }
+
     /// Work that broke off: a fault of the program.
     pub(crate) fn broke_off() -> Failed {
-        Failed(
-            StatusCode::INTERNAL_SERVER_ERROR,
-            "The program broke off in the middle of this. Nothing that was kept is lost; go back and try once more."
-                .to_owned(),
-        )
+        let sentence = "The program broke off in the middle of this. Nothing that was kept is lost; go back and try once more.";
+        Failed(StatusCode::INTERNAL_SERVER_ERROR, sentence.to_owned())
     }
 }
 
 impl IntoResponse for Failed {
     fn into_response(self) -> Response {
-        let frame = Frame { title: "Not done", here: "/", workshop: "Bench", money: Money::Shown };
+        let frame = Frame { title: "Not done", here: "/", workshop: "Bench", money: None };
         let page = frame.draw(
             html! { div.who { h1 { "Not done" } } },
-            html! { main.one id="main" { p.trouble role="alert" { (self.1) } p { a.button href="/" { "To the bench" } } } },
+            html! {
+                main.one id="main" {
+                    p.trouble role="alert" { (self.1) }
+                    p { a.button href="/" { "To the bench" } }
+                }
+            },
         );
         (self.0, page).into_response()
     }
@@ -57,7 +69,13 @@ impl IntoResponse for Failed {
 
 /// Any address that is none of ours.
 pub(crate) async fn not_there() -> Failed {
-    Failed::not_there("There is no page at this address. The bench lists all jobs.")
+    Failed::no_page()
+}
+
+/// An address of ours, asked for in another way than it can be.
+pub(crate) async fn not_so() -> Failed {
+    let sentence = "This address takes what a form sends and has no page of its own, or the other way round. Go to the bench.";
+    Failed(StatusCode::METHOD_NOT_ALLOWED, sentence.to_owned())
 }
 
 /// A fault of the program, told plainly; what was kept before it stays kept.

@@ -248,8 +248,8 @@ fn what_is_no_trace_is_refused_with_a_place_and_a_remedy() {
         ("wild.trace", &wild, "line"),
         ("long.trace", long.as_bytes(), "line 10001"),
         ("long-rubbish.trace", rubbish.as_bytes(), "line"),
-        ("empty.trace", b"", "jack"),
-        ("blank.trace", b"\n\n# nothing yet\n", "jack"),
+        ("empty.trace", b"", "holds no trace"),
+        ("blank.trace", b"\n\n# nothing yet\n", "holds no trace"),
         ("no-jack.trace", b"coil neck 7k2\n", "jack"),
         ("loop.trace", b"jack jack\njoin jack.tip jack.tip\n", "line 2"),
     ] {

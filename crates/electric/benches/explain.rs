@@ -76,3 +76,10 @@ fn thirteen_slides_that_matter() -> Explanation {
 fn read_a_trace() -> Trace {
     Trace::read(HALF_CUT_ROTARY).expect("a trace of the tests")
 }
+
+/// Every line wrong, and ten times as many as are read.
+#[divan::bench(sample_count = 10)]
+fn a_hundred_thousand_wrong_lines(bencher: divan::Bencher) {
+    let text = "coli neck 7k2\n".repeat(100_000);
+    bencher.bench(|| Trace::read(&text));
+}

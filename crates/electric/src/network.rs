@@ -215,11 +215,10 @@ fn add_branches(
     match sort {
         // What is left of a broken coil is its capacitance: between the broken ends that is small and unsure, so how much
         // comes through is a matter of finding the fault, not of this network.
-        Sort::Coil(coil) if coil.open => {
-            if !direct && coil.capacitance.0 > 0.0 {
-                add(0, 1, Law::Capacitance(coil.capacitance.0));
-            }
+        Sort::Coil(coil) if coil.open && !direct && coil.capacitance.0 > 0.0 => {
+            add(0, 1, Law::Capacitance(coil.capacitance.0));
         }
+        Sort::Coil(coil) if coil.open => {}
         Sort::Coil(coil) if direct => add(0, 1, Law::Resistance(coil.resistance.0)),
         Sort::Coil(coil) => add(0, 1, Law::Coil(*coil)),
         Sort::Resistor(value) if value.0 > 0.0 => add(0, 1, Law::Resistance(value.0)),

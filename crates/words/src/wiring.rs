@@ -6,6 +6,7 @@
 mod behind;
 mod knobs;
 mod looks;
+mod moves;
 mod names;
 mod sound;
 
@@ -109,6 +110,7 @@ fn told_of(explained: &Explained, entry: &dyn Fn(usize) -> Option<u64>) -> Sheet
     sheet.means.extend(states.into_iter().map(|(told, _)| told));
     sheet.means.extend(knobs::findings(explanation));
     sheet.means.extend(dead_parts(explanation));
+    sheet.means.extend(moves::finding(explanation));
     // The look that tells the most goes with the finding that needs it most: what the whole circuit does.
     let mut steps = looks::steps(explanation);
     sheet.means[0].next.extend(steps.next());
@@ -163,7 +165,10 @@ fn overview(explained: &Explained, depending: usize) -> Told {
 fn is_left_out(limit: &Limit) -> bool {
     matches!(
         limit,
-        Limit::StatesLeftOut { .. } | Limit::PossibilitiesLeftOut { .. } | Limit::SignsLeftOut { .. }
+        Limit::StatesLeftOut { .. }
+            | Limit::MovesLeftOut { .. }
+            | Limit::PossibilitiesLeftOut { .. }
+            | Limit::SignsLeftOut { .. }
     )
 }
 
@@ -206,6 +211,7 @@ fn warned(explanation: &Explanation, warning: &Warning) -> Option<Told> {
         Warning::NoCoil => Some(Told {
             id: "no-coil".into(),
             sentence: "No coil is traced yet, so there is nothing to hear.".into(),
+            sure: "Name it with what its meter showed: `coil neck 7k2`.".into(),
             ..Told::default()
         }),
         Warning::CoilOpen { coil } => Some(Told {

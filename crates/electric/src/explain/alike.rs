@@ -6,6 +6,7 @@ use super::agreed::Alike;
 use super::facts::{
     CoilFact, Curve, Hum, JackOhms, JackOutput, KnobFact, MetalFact, PairPhase, PerBand, Relation, Resonance,
 };
+use super::told::BetweenFact;
 use super::{KNOB_NOTHING_BELOW, SILENCED_BY, SILENT_BELOW};
 
 /// Levels alike within what counts as nothing; below silence all levels are alike.
@@ -39,6 +40,12 @@ impl Alike for JackOutput {
 }
 
 impl Alike for Vec<String> {
+    fn alike(&self, other: &Self) -> bool {
+        self == other
+    }
+}
+
+impl Alike for BetweenFact {
     fn alike(&self, other: &Self) -> bool {
         self == other
     }

@@ -18,6 +18,7 @@
 //! | in phase | the angle between the two coils' contributions, string signs included, is within [`IN_PHASE_WITHIN`]; out of phase beyond [`OUT_OF_PHASE_BEYOND`] |
 //! | hum | size of the sum over the coils heard of winding sign × transfer, over the sum of the sizes, at [`HUM_FREQUENCY`] |
 //! | knob | the wiper at both ends and at half of the track's ohms |
+//! | between | a switch's contacts of two neighbouring positions at once, where that is known or was not tried |
 //! | live metal | it is joined to the sleeve, but only through parts; then a grounded string is laid on it |
 //!
 //! A coil's string sign is winding × magnet × connection, its hum sign winding × connection: an outside field knows
@@ -55,6 +56,7 @@
 
 mod agreed;
 mod alike;
+mod between;
 mod experiment;
 mod facts;
 mod knobs;
@@ -146,6 +148,9 @@ pub const MOST_FACTS: usize = 65_536;
 /// Nets between tip and sleeve that are explained. The fullest control cavity has a few dozen; an explanation solves
 /// thousands of times, so the bound is lower than [`crate::MOST_NETS`].
 pub const MOST_UNKNOWNS: usize = 100;
+
+/// Moves of a switch that are tried for what sounds between its positions.
+pub const MOST_BETWEEN: usize = 64;
 
 /// Looks that are offered.
 pub const MOST_LOOKS: usize = 12;
@@ -240,7 +245,9 @@ pub fn explain(circuit: &Circuit, conditions: &Conditions) -> Result<Explanation
     let circuit = &as_explained(circuit);
     let possible = possible(circuit, conditions);
     let settings: Vec<Setting> = Setting::every_position(circuit).take(possible.states).collect();
-    let found = all_experiments(circuit, conditions, &possible, &settings)?;
+    let bench = Bench::new(circuit, conditions.load);
+    let found = all_experiments(&bench, conditions, &possible, &settings)?;
+    let (between, moves_left_out) = between::between(&bench, &possible, &settings, &found)?;
     let telling = Telling { circuit, possible: &possible, frequencies: &conditions.frequencies };
     let states = telling.states(&settings, &found);
     let names = |sort: fn(&Sort) -> bool| {
@@ -259,7 +266,8 @@ pub fn explain(circuit: &Circuit, conditions: &Conditions) -> Result<Explanation
         next: next::looks(circuit, &possible, &states),
         dead_parts: dead_parts(circuit, &possible, &found),
         warnings: warnings(circuit, &states),
-        limits: limits(circuit, conditions, &possible, &states),
+        limits: limits(circuit, conditions, &possible, &states).into_iter().chain(moves_left_out).collect(),
+        between,
         possibilities: possible.all,
         states,
         frequencies: conditions.frequencies.clone(),
@@ -287,12 +295,11 @@ fn as_explained(circuit: &Circuit) -> Circuit {
 
 /// For each state, what was found in each wiring. Wirings and states that come to the same nets share one finding.
 fn all_experiments(
-    circuit: &Circuit,
+    bench: &Bench,
     conditions: &Conditions,
     possible: &Possible,
     settings: &[Setting],
 ) -> Result<Vec<Vec<Rc<Found>>>, Unsolvable> {
-    let bench = Bench::new(circuit, conditions.load);
     let mut known: BTreeMap<Vec<u32>, Rc<Found>> = BTreeMap::new();
     let mut all = Vec::with_capacity(settings.len());
     for setting in settings {
@@ -304,7 +311,7 @@ fn all_experiments(
                 found.push(Rc::clone(same));
                 continue;
             }
-            let new = Rc::new(experiment(&bench, wired, &half, &conditions.frequencies)?);
+            let new = Rc::new(experiment(bench, wired, &half, &conditions.frequencies)?);
             known.insert(nets, Rc::clone(&new));
             found.push(new);
         }

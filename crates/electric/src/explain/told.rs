@@ -2,7 +2,8 @@
 
 use asfound_measure::{Farads, Henries, Hertz, Ohms};
 
-use super::facts::StateTold;
+use super::agreed::Agreed;
+use super::facts::{JackOutput, RelationWord, StateTold};
 use crate::state::Load;
 
 /// What is told about a network.
@@ -20,6 +21,8 @@ pub struct Explanation {
     pub states: Vec<StateTold>,
     /// States in which the same is to be told, told once; in the order of their first state.
     pub groups: Vec<Group>,
+    /// What sounds between two positions of a switch, where that is something else than in both.
+    pub between: Vec<BetweenTold>,
     /// What to look at next, the most telling first; empty where nothing would be decided.
     pub next: Vec<NextLook>,
     /// Parts that do nothing in any state.
@@ -86,6 +89,32 @@ impl CoilSigns {
 pub struct Group {
     /// The states: indexes into [`Explanation::states`], rising. The first speaks for all.
     pub states: Vec<usize>,
+}
+
+/// What sounds while one switch goes from its position in one state to its next, if the contacts of both touch at once.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BetweenTold {
+    /// The switch.
+    pub switch: usize,
+    /// The state it leaves: an index into [`Explanation::states`].
+    pub from: usize,
+    /// The state it comes to.
+    pub to: usize,
+    /// Whether its contacts are known to bridge; else that was not tried and is only possible.
+    pub bridges: bool,
+    /// What sounds meanwhile.
+    pub what: Agreed<BetweenFact>,
+}
+
+/// What sounds between two positions.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BetweenFact {
+    /// What the jack gives.
+    pub output: JackOutput,
+    /// The coils that are heard.
+    pub coils: Vec<usize>,
+    /// How they are joined, where there are several; a mixture where not all pairs are joined alike.
+    pub relation: Option<RelationWord>,
 }
 
 /// Something to look at, and what it would decide.
@@ -240,6 +269,13 @@ pub enum Limit {
         of: u64,
         /// Each switch, in the order of the switches.
         by_switch: Vec<SwitchOver>,
+    },
+    /// Only some moves of a switch were tried for what sounds between its positions: the first.
+    MovesLeftOut {
+        /// How many were tried.
+        tried: usize,
+        /// How many there are.
+        of: usize,
     },
     /// Only some of the wirings are gone through: the first in the order of the trace.
     PossibilitiesLeftOut {

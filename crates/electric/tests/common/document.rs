@@ -26,6 +26,11 @@ pub(crate) fn document(explanation: &Explanation) -> String {
         writeln!(x, "\n== {}", names.join(", ")).unwrap();
         state(x, explanation, &explanation.states[group.states[0]]);
     }
+    for it in &explanation.between {
+        let [from, to] = [it.from, it.to].map(|at| state_name(explanation, &explanation.states[at]));
+        let sure = if it.bridges { "bridges" } else { "may bridge" };
+        fact(x, &format!("\nbetween {from} and {to}, {sure}"), &it.what, |it| format!("{it:?}"));
+    }
     for look in &explanation.next {
         writeln!(x, "\nnext: {:?}, {:.2} bits, settles {:?}", look.what, look.bits, look.settles).unwrap();
         look.answers

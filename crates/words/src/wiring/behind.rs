@@ -312,6 +312,7 @@ pub(super) fn limit(explanation: &Explanation, limit: &Limit) -> String {
             "Only the first {told} of {of} combinations of the switches are told. They have {}.",
             by_switch.iter().map(how_far).collect::<Vec<_>>().join("; ")
         ),
+        Limit::MovesLeftOut { tried, of } => format!("What sounds between two positions is tried on the first {tried} of {of} moves only."),
         Limit::PossibilitiesLeftOut { told, of } => format!("Only the likeliest {told} of {of} ways the cut leads can have gone are followed."),
         Limit::SignsLeftOut { coils } => format!("Too many coils are untapped to follow every case; these are taken as clockwise and north: {}.", names::coils(explanation, coils)),
         _ => String::new(),

@@ -283,7 +283,7 @@ fn relation(explanation: &Explanation, state: &StateTold, at: usize, sounding: &
     format!(" ({})", each.join(", "))
 }
 
-fn relation_word(word: RelationWord) -> &'static str {
+pub(super) fn relation_word(word: RelationWord) -> &'static str {
     match word {
         RelationWord::Series => "in series",
         RelationWord::Parallel => "in parallel",

@@ -11,6 +11,7 @@ mod names;
 mod sound;
 
 use asfound_study::Job;
+use asfound_study::conditions::{share, when};
 use asfound_study::record::{Body, Item, Trace1};
 use asfound_study::wiring::explain::{Explanation, Group, Limit, MetalFact, Warning};
 use asfound_study::wiring::{
@@ -251,22 +252,47 @@ fn live(explanation: &Explanation, metal: &str, states: &[usize]) -> Told {
     }
 }
 
-fn dead_parts(explanation: &Explanation) -> Option<Told> {
-    let certain: Vec<String> = explanation
-        .dead_parts
-        .iter()
-        .filter(|dead| dead.possibilities == DeadIn::All)
-        .map(|dead| names::part(&dead.part))
-        .collect();
-    if certain.is_empty() {
-        return None;
+fn dead_parts(explanation: &Explanation) -> Vec<Told> {
+    let mut groups: Vec<(&DeadIn, Vec<String>)> = Vec::new();
+    for dead in &explanation.dead_parts {
+        let name = names::part(&dead.part);
+        match groups.iter_mut().find(|(known, _)| **known == dead.possibilities) {
+            Some((_, parts)) => parts.push(name),
+            None => groups.push((&dead.possibilities, vec![name])),
+        }
     }
-    let verb = if certain.len() == 1 { "does" } else { "do" };
+    groups
+        .into_iter()
+        .enumerate()
+        .map(|(at, (dead_in, parts))| dead(explanation, dead_in, &parts, at))
+        .collect()
+}
+
+/// Parts that do nothing in any position, for certain or on a condition.
+fn dead(explanation: &Explanation, dead_in: &DeadIn, parts: &[String], at: usize) -> Told {
+    let verb = if parts.len() == 1 { "does" } else { "do" };
     let place = if explanation.switches.is_empty() { "" } else { " in any position" };
-    Some(Told {
-        id: "dead".into(),
-        sentence: format!("{} {verb} nothing{place}.", capital(&and(&certain))),
-        sure: "Certain as traced: nothing of the sound runs through. Leave in place; it is as found.".into(),
-        ..Told::default()
-    })
+    let nothing = format!("{} {verb} nothing{place}", capital(&and(parts)));
+    match dead_in {
+        DeadIn::All => Told {
+            id: "dead".into(),
+            sentence: format!("{nothing}."),
+            sure: "Certain as traced: nothing of the sound runs through. Leave in place; it is as found."
+                .into(),
+            ..Told::default()
+        },
+        DeadIn::Some(possibilities) => {
+            let condition = when(explanation, possibilities, &names::all(explanation));
+            Told {
+                id: format!("dead-{at}"),
+                sentence: format!("{nothing} {}.", names::condition(&condition)),
+                sure: "Not decided: where the cut leads went decides it.".into(),
+                working: vec![format!(
+                    "How likely that is: {:.0} %.",
+                    100.0 * share(explanation, possibilities)
+                )],
+                ..Told::default()
+            }
+        }
+    }
 }

@@ -87,7 +87,7 @@ fn knobs_that_blend_and_knobs_that_cut_off() {
         join neck.hot jack.tip metered\njoin bridge.hot blend.3 metered\njoin blend.2 jack.tip metered\n\
         join neck.ground jack.sleeve metered\njoin bridge.ground jack.sleeve metered\njoin blend.1 post.1 metered\npost post 1\n";
     let said = told(&sheet(blend), "knob-blend").sentence.clone();
-    assert!(said.starts_with("The blend knob "), "{said}");
+    assert_eq!(said, "The blend knob blends in the bridge coil.");
     let kills = "coil bridge 6k31 clockwise north\npot kill 10M\njack jack\njoin bridge.hot jack.tip metered\n\
         join kill.3 jack.tip metered\njoin kill.2 jack.sleeve metered\njoin bridge.ground jack.sleeve metered\n";
     assert_eq!(

@@ -49,7 +49,9 @@ fn alike(explanation: &Explanation) -> Vec<Alike<'_>> {
         let mut what: Vec<String> = told.what.facts().map(|fact| words(explanation, fact)).collect();
         what.dedup();
         let what = or(&what);
-        match moves.iter_mut().find(|it| ends(explanation, it.first) == ends(explanation, told) && it.what == what)
+        match moves
+            .iter_mut()
+            .find(|it| ends(explanation, it.first) == ends(explanation, told) && it.what == what)
         {
             Some(same) => same.from.push(told.from),
             None => moves.push(Alike { first: told, from: vec![told.from], what }),
@@ -68,7 +70,12 @@ fn ends(explanation: &Explanation, told: &BetweenTold) -> [usize; 3] {
 fn place(explanation: &Explanation, moves: &Alike) -> String {
     let [switch, _, to] = ends(explanation, moves.first);
     let switch = &explanation.switches[switch];
-    format!("{} and {} {}", names::short_positions(explanation, &moves.from), switch.name, switch.positions[to])
+    format!(
+        "{} and {} {}",
+        names::short_positions(explanation, &moves.from),
+        switch.name,
+        switch.positions[to]
+    )
 }
 
 fn words(explanation: &Explanation, fact: &BetweenFact) -> String {

@@ -14,7 +14,7 @@ pub enum Said {
         /// Its place in the job's chain.
         seq: u64,
         /// What was kept.
-        heard: Heard,
+        heard: Box<Heard>,
     },
     /// It could not be read; nothing was kept.
     NotHeard(NotHeard),
@@ -71,7 +71,7 @@ impl Workshop {
             part.traced_as = part.traced_as.take().or_else(|| known.item.body.traced_as.clone());
         }
         let cite = self.keep_in(&chain, heard.body.clone(), corrects, Some(draft_id))?;
-        Ok(Said::Kept { seq: cite.seq, heard })
+        Ok(Said::Kept { seq: cite.seq, heard: Box::new(heard) })
     }
 
     /// Keeps words that fit nowhere else, or a line that could not be read.

@@ -139,3 +139,29 @@ fn a_workshop_opened_to_read_keeps_nothing() {
         sentence(&error);
     }
 }
+
+#[test]
+fn a_job_that_cannot_be_read_is_in_nobodys_way() {
+    let (bench, number) = with_a_job();
+    let chain = bench.workshop.about().unwrap().chain.clone();
+    let folder = bench.folder.clone();
+    drop(bench.workshop);
+    {
+        // No act can do this: a job is known whose own chain is gone.
+        let store = asfound_store::Store::open(&folder).unwrap();
+        let draft = asfound_record::Draft {
+            at: "2026-11-25T10:00:00+01:00".into(),
+            by: "p".into(),
+            kind: "job-known/1".into(),
+            corrects: None,
+            body: serde_json::json!({ "chain": "lost", "number": "26-077" }),
+        };
+        store.append(|head| asfound_record::Entry::make(draft, head, [1; 32]), &chain, None).unwrap();
+    }
+    let workshop = Workshop::open(&folder).unwrap();
+    let cards = workshop.cards().unwrap();
+    assert_eq!(cards.iter().map(|card| card.number.as_str()).collect::<Vec<_>>(), ["26-077", number.as_str()]);
+    assert!(cards[0].title.contains("There is no chain"));
+    assert_eq!(workshop.job("26-077").unwrap_err().trouble(), Trouble::NotThere);
+    assert!(workshop.job(&number).is_ok());
+}

@@ -34,13 +34,14 @@ mod workshop;
 
 pub use archive::verify_lines;
 pub use asfound_record::{Body, Cite, Entry, Job, Meeting, Meter1, Report};
+pub use asfound_store::StoreError;
 pub use asfound_store::{Found, Imported, StoreReport};
 pub use asfound_study::bench::Card;
 pub use elsewhere::Elsewhere;
 pub use error::{ActError, Trouble};
 pub use jobs::NewJob;
 pub use keep::Said;
-pub use papers::{Issued, PaperFault, PaperTold, verify_paper};
+pub use papers::{Issued, PaperFault, PaperTold, PaperTrouble, verify_paper};
 pub use photographs::{MOST_BYTES, PAGE_PIXELS, PhotographKept};
 pub use withhold::{HandedOut, TakenOut};
 pub use workshop::{Clock, Workshop};

@@ -1,5 +1,8 @@
 //! Papers are issued: what they told is kept, and they are sealed.
 
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+
 use asfound_record::{
     Body, Cite, Hash, Manifest, Printed, Seal1, SealFault, Statement, Told1, check_sealed_paper,
     check_sealed_photographs,
@@ -35,6 +38,10 @@ pub struct Issued {
     pub seal: Seal1,
     /// The seal's file, as text.
     pub seal_text: String,
+    /// Where the paper is kept in the workshop's folder.
+    pub paper_at: PathBuf,
+    /// Where its seal is kept.
+    pub seal_at: PathBuf,
 }
 
 impl Workshop {
@@ -51,7 +58,8 @@ impl Workshop {
     }
 
     /// Keeps what a paper told, and seals it: the whole paper's hash, the head it rested on, and the photographs'
-    /// manifest, signed. The seal goes into the workshop's chain and into a small file for beside the paper.
+    /// manifest, signed. The seal goes into the workshop's chain and into a small file beside the paper. Each issue is a
+    /// paper of its own, named by the first signs of its hash: one that was handed out is never written over.
     ///
     /// # Errors
     /// Where there is no such job, a picture's hash is none, or it cannot be written; nothing is kept then.
@@ -80,14 +88,20 @@ impl Workshop {
             statements: told.statements.clone(),
             assumptions: told.assumptions.clone(),
         };
+        let seal_text = seal_file(&seal, &manifest);
+        let name = format!("{number}-dossier-{}-{}", self.today(), hash.short());
+        let (paper_name, seal_name) = (format!("{name}.pdf"), format!("{name}.seal.json"));
+        self.store.keep_paper(&paper_name, paper)?;
+        self.store.keep_paper(&seal_name, seal_text.as_bytes())?;
         let sealed = self.entry(Body::Seal(seal.clone()), None)?;
         let body = self.entry(Body::Told(body), None)?;
         self.store.append_many(|batch| {
             batch.append(sealed, self.own_chain(), None)?;
             batch.append(body, &chain, None)
         })?;
-        let seal_text = seal_file(&seal, &manifest);
-        Ok(Issued { paper: hash.to_string(), seal, seal_text })
+        let papers = self.store.folder().join("papers");
+        let (paper_at, seal_at) = (papers.join(paper_name), papers.join(seal_name));
+        Ok(Issued { paper: hash.to_string(), seal, seal_text, paper_at, seal_at })
     }
 }
 
@@ -100,6 +114,60 @@ fn seal_file(seal: &Seal1, manifest: &Manifest) -> String {
                 paper: SHA-256 of the PDF file; photographs: SHA-256 over the RFC 8785 form of {photographs}",
     }));
     text.unwrap_or_default() + "\n"
+}
+
+/// What is wrong with the papers kept in the workshop's folder.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum PaperTrouble {
+    /// A sealed paper is not there.
+    #[error(
+        "The paper sealed with the hash {0} is not in the folder's papers, or was changed there. A copy that was handed out can still be checked against its seal."
+    )]
+    Missing(String),
+    /// A paper that was never sealed, or is not any more as it was.
+    #[error("papers/{0} is no paper as this workshop sealed it: it was changed, or put there by hand.")]
+    Unknown(String),
+    /// A seal's file does not hold.
+    #[error("papers/{name}: {fault}")]
+    Seal {
+        /// The paper's file.
+        name: String,
+        /// Why it does not hold.
+        fault: String,
+    },
+}
+
+impl Workshop {
+    /// Looks at every paper in the folder: whether it is as it was sealed, whether its seal file holds, and whether every
+    /// sealed paper is there.
+    ///
+    /// # Errors
+    /// Where the folder cannot be read.
+    pub fn verify_papers(&self) -> Result<Vec<PaperTrouble>, ActError> {
+        let about = self.about()?;
+        let sealed: BTreeSet<&str> = about.seals.iter().map(|item| item.body.paper.as_str()).collect();
+        let mut found = BTreeSet::new();
+        let mut troubles = Vec::new();
+        let names = self.store.papers()?;
+        for name in names.iter().filter(|name| name.ends_with(".pdf")) {
+            let bytes = self.store.paper(name)?;
+            let hash = Hash::of(&bytes).to_string();
+            if !sealed.contains(hash.as_str()) {
+                troubles.push(PaperTrouble::Unknown(name.clone()));
+                continue;
+            }
+            let seal = self.store.paper(&name.replace(".pdf", ".seal.json"));
+            let seal_text =
+                seal.map(|bytes| String::from_utf8_lossy(&bytes).into_owned()).unwrap_or_default();
+            if let Err(fault) = verify_paper(&bytes, &seal_text) {
+                troubles.push(PaperTrouble::Seal { name: name.clone(), fault: fault.to_string() });
+            }
+            found.insert(hash);
+        }
+        let missing = sealed.iter().filter(|hash| !found.contains(**hash));
+        troubles.extend(missing.map(|hash| PaperTrouble::Missing((*hash).to_owned())));
+        Ok(troubles)
+    }
 }
 
 /// Why a paper cannot be believed on its seal.

@@ -160,7 +160,10 @@ fn a_job_that_cannot_be_read_is_in_nobodys_way() {
     }
     let workshop = Workshop::open(&folder).unwrap();
     let cards = workshop.cards().unwrap();
-    assert_eq!(cards.iter().map(|card| card.number.as_str()).collect::<Vec<_>>(), ["26-077", number.as_str()]);
+    assert_eq!(
+        cards.iter().map(|card| card.number.as_str()).collect::<Vec<_>>(),
+        ["26-077", number.as_str()]
+    );
     assert!(cards[0].title.contains("There is no chain"));
     assert_eq!(workshop.job("26-077").unwrap_err().trouble(), Trouble::NotThere);
     assert!(workshop.job(&number).is_ok());

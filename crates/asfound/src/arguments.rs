@@ -7,6 +7,20 @@ use clap::{Parser, Subcommand};
 /// The port that the pages are served on unless told otherwise.
 pub(crate) const PORT: u16 = 8726;
 
+const BENCH_LINES: &str = "\
+Lines, as they are said at the bench:
+  part neck coil, coil, neck            a part: name, sort, place; a count after it for a group
+  neck 6k31 21C at the joints M1        a reading: how much, how warm, how taken, which meter
+  neck over 20k                         a bound; `not measured`, `over range`, `cannot tell` too
+  neck coil: black wax, nothing cut     something seen on a part
+  piece: smells of damp                 something seen on the whole
+  did guard: six screws out             something done; `did piece: ...` for the whole
+  parked plate: pressed; no change; press longer     an act left off: tried, stopped, try next
+  join choke.b rotary.3 seen photo      a line of the trace; see docs/trace.md
+  money deposit 150 GBP                 a sum
+  note the owner remembers a fire       other words
+A part can also be named by its number, P1.";
+
 const AFTER: &str = "\
 Exit codes: 0 done; 1 the archive does not verify; 2 the command line could not be read;
 3 what was asked for is not there, or what was given cannot be taken; 4 folder, disk or machine at fault.";
@@ -27,8 +41,8 @@ pub(crate) enum Command {
     /// Make the demo workshop, print its findings, write its dossier, and serve it.
     Demo {
         /// Where to make it; everything is written inside.
-        #[arg(default_value = "asfound-demo")]
-        folder: PathBuf,
+        #[arg(value_name = "FOLDER", default_value = "asfound-demo")]
+        place: PathBuf,
         /// Stop before serving.
         #[arg(long)]
         no_serve: bool,
@@ -54,12 +68,33 @@ pub(crate) enum Command {
         json: bool,
     },
     /// Keep an entry, said as at the bench: `neck 6k31 21C`.
+    #[command(after_help = BENCH_LINES)]
     Say {
         /// The job's number.
         number: String,
         /// What was found.
         #[arg(required = true, trailing_var_arg = true, allow_hyphen_values = true)]
         line: Vec<String>,
+    },
+    /// Correct an entry: both stay, and the correction is what counts.
+    Correct {
+        /// The job's number.
+        number: String,
+        /// The entry's place, as `history` prints it.
+        entry: u64,
+        /// What is right, in the words of `say`.
+        #[arg(required = true, trailing_var_arg = true, allow_hyphen_values = true)]
+        line: Vec<String>,
+    },
+    /// Strike an entry out; it stays readable in the history.
+    Strike {
+        /// The job's number.
+        number: String,
+        /// The entry's place, as `history` prints it.
+        entry: u64,
+        /// Why.
+        #[arg(required = true, trailing_var_arg = true)]
+        why: Vec<String>,
     },
     /// Keep photographs or clips; whatever they are, they are kept.
     Photograph {

@@ -58,6 +58,7 @@ impl fmt::Display for Failure {
                     write!(f, "{what}: no permission. Give yourself the right, or choose another place.")
                 }
                 io::ErrorKind::StorageFull => write!(f, "{what}: the disk is full. Make room and try again."),
+                io::ErrorKind::IsADirectory => write!(f, "{what}: this is a folder. Give a file."),
                 io::ErrorKind::InvalidData => write!(f, "{what}: this is not text. Give a text file."),
                 _ => write!(f, "{what}: {error}."),
             },

@@ -8,6 +8,7 @@ mod commands;
 mod demo;
 mod failure;
 mod json;
+mod patiently;
 mod print;
 
 use std::process::ExitCode;
@@ -32,11 +33,17 @@ fn main() -> ExitCode {
 fn run(arguments: &Arguments) -> Result<(), Failure> {
     let folder = arguments.folder.as_path();
     match &arguments.command {
-        Command::Demo { folder, no_serve, port } => commands::demo::run(folder, !no_serve, *port),
+        Command::Demo { place, no_serve, port } => commands::demo::run(place, !no_serve, *port),
         Command::Start { name } => commands::start::run(folder, name),
         Command::Open { title } => commands::jobs::open(folder, &title.join(" ")),
         Command::Jobs { json } => commands::jobs::list(folder, *json),
         Command::Say { number, line } => commands::say::run(folder, number, &line.join(" ")),
+        Command::Correct { number, entry, line } => {
+            commands::say::correct(folder, number, *entry, &line.join(" "))
+        }
+        Command::Strike { number, entry, why } => {
+            commands::say::strike(folder, number, *entry, &why.join(" "))
+        }
         Command::Photograph { number, files, part } => {
             commands::say::photographs(folder, number, files, part.as_deref())
         }

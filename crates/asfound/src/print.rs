@@ -94,6 +94,14 @@ fn table(shown: &Table) -> String {
     text
 }
 
+/// Text cut after so many signs, with a mark where it was cut.
+pub(crate) fn shortened(text: &str, most: usize) -> String {
+    match text.char_indices().nth(most) {
+        Some((at, _)) => format!("{} …", &text[..at]),
+        None => text.to_owned(),
+    }
+}
+
 /// Running text in lines of readable width.
 pub(crate) fn wrapped(text: &str, first: &str, rest: &str) -> String {
     if text.is_empty() {

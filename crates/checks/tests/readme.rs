@@ -1,6 +1,6 @@
 //! The README is followed to the letter: its commands, what they print, the paper they write.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use asfound_checks::root;
@@ -72,7 +72,7 @@ fn the_readme_s_demo_prints_its_findings_and_writes_a_paper_that_holds() {
         );
     }
 
-    let paper = demo.join("papers").join("26-014-dossier.pdf");
+    let paper = the_one_pdf(&demo.join("papers"));
     assert!(paper.is_file(), "no paper at {}", paper.display());
     paper_holds(&paper, folder.path());
     let seal =
@@ -133,4 +133,14 @@ fn built() -> std::path::PathBuf {
         .current_dir(root()));
     let metadata: serde_json::Value = serde_json::from_str(&metadata).expect("cargo metadata prints JSON");
     Path::new(metadata["target_directory"].as_str().expect("a target folder")).join("release").join("asfound")
+}
+
+/// The dossier: the demo issues one paper, named by its day and hash.
+fn the_one_pdf(papers: &Path) -> PathBuf {
+    let entries = std::fs::read_dir(papers).expect("the demo has a folder of papers");
+    let paths = entries.map(|entry| entry.expect("an entry of the folder of papers").path());
+    let pdfs: Vec<PathBuf> =
+        paths.filter(|path| path.extension().is_some_and(|extension| extension == "pdf")).collect();
+    let [pdf] = pdfs.as_slice() else { panic!("the demo issues one paper, and there are {pdfs:?}") };
+    pdf.clone()
 }

@@ -71,7 +71,7 @@ pub fn dossier(sources: Sources<'_>) -> Result<Composed, PaperError> {
         summary: summary(job, &readings, &circuit),
         sections: vec![
             identity(job, workshop),
-            condition(job),
+            condition(job, &piece),
             parts_section(&part),
             photographs(sources),
             readings_section(&readings),
@@ -167,8 +167,8 @@ fn identity(job: &Job, workshop: &Job) -> Section {
     Section { heading: "What it is".to_owned(), intro: None, blocks }
 }
 
-fn condition(job: &Job) -> Section {
-    let mut blocks = Vec::new();
+fn condition(job: &Job, piece: &Sheet) -> Section {
+    let mut blocks: Vec<Block> = piece.cautions.iter().cloned().map(Block::Caution).collect();
     let whole: Vec<String> = job
         .whole
         .as_found
@@ -191,6 +191,10 @@ fn condition(job: &Job) -> Section {
             columns: columns(&["part", "as found", "#entry"]),
             rows,
         });
+    }
+    let notes: Vec<String> = job.notes.iter().map(|item| item.body.words.clone()).collect();
+    if !notes.is_empty() {
+        blocks.push(Block::Note(format!("Noted beside: {}", sentences(&notes))));
     }
     Section {
         heading: "Condition as found".to_owned(),
@@ -217,7 +221,7 @@ fn parts_section(sheet: &Sheet) -> Section {
         .filter(|told| told.id == "count")
         .flat_map(|told| told.tables.iter().map(table))
         .collect();
-    Section { heading: "Parts and where they were found".to_owned(), intro: None, blocks }
+    Section { heading: "Parts".to_owned(), intro: None, blocks }
 }
 
 fn photographs(sources: Sources<'_>) -> Section {

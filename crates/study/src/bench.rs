@@ -37,6 +37,8 @@ pub struct Waiting {
 /// What a job can wait for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum WaitsFor {
+    /// It is mains-powered: a hand licensed to work on it comes first.
+    LicensedHand,
     /// A step was taken up and is not done.
     StepTaken,
     /// An act was left unfinished.
@@ -53,7 +55,8 @@ pub enum WaitsFor {
     Parts,
 }
 
-const ALL: [(WaitsFor, &str); 7] = [
+const ALL: [(WaitsFor, &str); 8] = [
+    (WaitsFor::LicensedHand, "licensed"),
     (WaitsFor::StepTaken, "step"),
     (WaitsFor::ParkedAct, "parked"),
     (WaitsFor::UnknownJoins, "joins"),
@@ -82,6 +85,11 @@ pub fn card(job: &Job) -> Card {
     }
 }
 
+/// Whether the piece is an amplifier, and so holds mains and stored charge.
+pub fn is_mains_powered(job: &Job) -> bool {
+    job.piece.as_ref().is_some_and(|item| item.body.family.to_lowercase().contains("amp"))
+}
+
 /// What a job waits for.
 pub fn waits(job: &Job) -> Vec<Waiting> {
     let mut waits = Vec::new();
@@ -90,6 +98,9 @@ pub fn waits(job: &Job) -> Vec<Waiting> {
             waits.push(Waiting { what, count: names.len() as u32, name: name.clone() });
         }
     };
+    if is_mains_powered(job) {
+        add(WaitsFor::LicensedHand, vec!["before it is plugged in or opened".to_owned()]);
+    }
     add(WaitsFor::StepTaken, steps_taken(job));
     add(WaitsFor::ParkedAct, parked(job));
     let open = wiring::open_questions(job);

@@ -48,8 +48,20 @@ pub fn find(job: &Job, name: &str, reading: Option<Dimension>) -> WhichPart {
     match left.as_slice() {
         [one] => WhichPart::One(one.item.body.part.clone()),
         [] => WhichPart::None { nearest: nearest(job, &name) },
-        several => WhichPart::Several(several.iter().map(|part| part.item.body.name.clone()).collect()),
+        several => WhichPart::Several(told_apart(several)),
     }
+}
+
+/// Names that tell parts apart: where two have one name, their short numbers do.
+fn told_apart(parts: &[&Part]) -> Vec<String> {
+    let same = |part: &Part| {
+        parts.iter().filter(|other| other.item.body.name.eq_ignore_ascii_case(&part.item.body.name)).count()
+            > 1
+    };
+    parts
+        .iter()
+        .map(|part| if same(part) { part.item.body.part.clone() } else { part.item.body.name.clone() })
+        .collect()
 }
 
 fn is_called(part: &Part, name: &str) -> bool {

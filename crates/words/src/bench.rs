@@ -23,6 +23,7 @@ pub fn waiting(waiting: &Waiting) -> String {
         count => format!("{name} and {} more: {many}", count - 1),
     };
     match what {
+        WaitsFor::LicensedHand => format!("Mains-powered: a licensed technician first, {name}"),
         WaitsFor::StepTaken => format!("Taken up: {name}"),
         WaitsFor::ParkedAct => format!("Parked: {name}"),
         WaitsFor::UnknownJoins => {

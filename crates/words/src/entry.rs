@@ -234,7 +234,8 @@ fn photograph_detail(width: Option<u32>, taken: Option<&str>, name: &str) -> Str
     if width.is_none() {
         pieces.push(format!("{name}: kept as it came, no preview can be shown"));
     }
-    pieces.extend(taken.map(|taken| format!("taken {taken} by the camera's clock")));
+    // EXIF parts a date with colons; people part it with dashes.
+    pieces.extend(taken.map(|taken| format!("taken {} by the camera's clock", taken.replacen(':', "-", 2))));
     pieces.join("; ")
 }
 

@@ -6,14 +6,15 @@ use asfound_study::bench::{self, WaitsFor};
 use asfound_study::record::{Body, FoldFinding, Line, Standing};
 use asfound_study::{Job, parts};
 
-use crate::entry;
 use crate::lists::{and, capital, count};
 use crate::page::historic;
 use crate::sheet::{FoundLine, Rest, Sheet, Step, Table, Told};
+use crate::{cautions, entry};
 
 /// The sheet of the page Piece.
 pub(crate) fn sheet(job: &Job, workshop: &Job) -> Sheet {
     let mut sheet = Sheet { found: found(job), ..Sheet::default() };
+    sheet.cautions.extend(cautions::of_piece(job).map(str::to_owned));
     sheet.means.push(what_it_is(job, workshop));
     sheet.means.push(what_is_on_record(job));
     sheet.means.extend(told_on_paper(job));
@@ -190,7 +191,7 @@ fn steps(job: &Job) -> Vec<Step> {
             WaitsFor::Photographs => steps.push(step(
                 "photographs",
                 "Photograph the whole piece, front and back, before anything is touched.".into(),
-                "What the lamp shows today cannot be photographed again.",
+                "Once a part is moved, the state as found cannot be photographed any more.",
             )),
             WaitsFor::Parts => steps.push(step(
                 "parts",
@@ -198,11 +199,7 @@ fn steps(job: &Job) -> Vec<Step> {
                 "Readings and photographs bind to parts, and travel with them.",
             )),
             WaitsFor::ParkedAct => {
-                steps.push(step(
-                    "parked",
-                    format!("Go on with what was parked: {}.", waiting.name),
-                    "It was left there.",
-                ));
+                steps.push(step("parked", format!("Go on with what was parked: {}.", waiting.name), ""));
             }
             WaitsFor::StepTaken => {
                 steps.push(step(
@@ -211,17 +208,16 @@ fn steps(job: &Job) -> Vec<Step> {
                     "It waits on its own page.",
                 ));
             }
-            WaitsFor::UnknownJoins | WaitsFor::UntappedCoils | WaitsFor::UnmeasuredParts => {}
+            WaitsFor::LicensedHand
+            | WaitsFor::UnknownJoins
+            | WaitsFor::UntappedCoils
+            | WaitsFor::UnmeasuredParts => {}
         }
     }
     let missing = missing(job);
     if !missing.is_empty() {
         let words = format!("Ask or look for {}.", and(&missing));
-        steps.push(step(
-            "identity",
-            words,
-            "A record without them is hard to tell from another's in twenty years.",
-        ));
+        steps.push(step("identity", words, "They tell this piece from another of its kind."));
     }
     steps
 }

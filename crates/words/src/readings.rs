@@ -1,6 +1,6 @@
 //! Readings in words: raw beside corrected, and what is still missing.
 
-use asfound_measure::{Ohms, engineering, show_expanded};
+use asfound_measure::{Celsius, Ohms, engineering, show_expanded};
 use asfound_study::readings::{At20, ReadingStudied, Shown, TEMPERATURE_HALF_WIDTH, study};
 use asfound_study::record::{Amount1, Body};
 use asfound_study::{Job, parts};
@@ -9,6 +9,11 @@ use crate::lists::capital;
 use crate::sheet::{Rest, Sheet, Step, Table, Told};
 use crate::{cautions, entry, line};
 
+/// Temperatures between which a bench, a van or an attic lies. Common practice, no source.
+const COLDEST_BENCH: Celsius = Celsius(-15.0);
+/// See [`COLDEST_BENCH`].
+const WARMEST_BENCH: Celsius = Celsius(45.0);
+
 /// The sheet of the page Readings.
 pub(crate) fn sheet(job: &Job, workshop: &Job) -> Sheet {
     let studied = study(job, workshop);
@@ -16,21 +21,26 @@ pub(crate) fn sheet(job: &Job, workshop: &Job) -> Sheet {
     for (item, studied) in job.readings.iter().zip(&studied) {
         let mut line = entry::line(item, Body::Reading, job);
         if let Some(at_20) = &studied.at_20 {
-            line.detail = format!("{}; {}", line.detail, at_20_words(at_20));
+            line.detail = format!("{}; {}", line.detail, at_20_words(studied, at_20));
         }
         sheet.found.push(line);
     }
     sheet.cautions.push(cautions::metering(job).into());
     sheet.means.extend(studied.iter().filter_map(questioned));
+    sheet.means.extend(studied.iter().filter_map(odd_temperature));
     sheet.means.extend(studied.iter().filter(|reading| reading.sort == "coil").filter_map(coil));
     sheet.means.push(all(&studied));
     sheet.next = missing(job);
     sheet
 }
 
-/// `6.53 kΩ ± 0.10 kΩ at 20 °C`, or the range where no temperature was taken.
-fn at_20_words(at_20: &At20) -> String {
+/// `6.53 kΩ ± 0.10 kΩ at 20 °C`, or the range where no temperature was taken. Where the meter's accuracy is not known no
+/// ± is printed: one of the other causes alone would look surer than a reading with a known meter.
+fn at_20_words(reading: &ReadingStudied, at_20: &At20) -> String {
     match at_20 {
+        At20::Known(worked) if !meter_known(reading) => {
+            format!("{} at 20 °C", engineering(worked.value, 3, Ohms::SYMBOL))
+        }
         At20::Known(worked) => format!("{} at 20 °C", show_expanded(worked.of::<Ohms>())),
         At20::Between(low, high) => format!(
             "{} to {} at 20 °C, for a room of 15 to 25 °C",
@@ -38,6 +48,10 @@ fn at_20_words(at_20: &At20) -> String {
             engineering(high.0, 3, Ohms::SYMBOL)
         ),
     }
+}
+
+fn meter_known(reading: &ReadingStudied) -> bool {
+    reading.shown.as_ref().is_some_and(|shown| shown.meter_half_width.is_some())
 }
 
 fn rests(reading: &ReadingStudied) -> Vec<Rest> {
@@ -56,6 +70,24 @@ fn questioned(reading: &ReadingStudied) -> Option<Told> {
             why: "One reading settles whether the unit slipped.".into(),
             ..Step::default()
         }],
+        rests_on: rests(reading),
+        ..Told::default()
+    })
+}
+
+/// A temperature at which no bench is: most likely the unit slipped.
+fn odd_temperature(reading: &ReadingStudied) -> Option<Told> {
+    let (text, celsius) = reading.temperature.as_ref()?;
+    if (COLDEST_BENCH.0..=WARMEST_BENCH.0).contains(&celsius.0) {
+        return None;
+    }
+    Some(Told {
+        id: format!("temperature-of-{}", reading.root),
+        sentence: format!(
+            "The {} was typed with a temperature of {text}; no bench is like that.",
+            reading.name
+        ),
+        sure: "Was the other scale meant, °C for °F? It is kept, and reckoned with, as typed.".into(),
         rests_on: rests(reading),
         ..Told::default()
     })
@@ -104,11 +136,11 @@ fn number(name: &str, reading: &ReadingStudied, at_20: &At20) -> Told {
     };
     Told {
         id: format!("coil-{}", reading.root),
-        sentence: format!("{name} reads {}.", at_20_words(at_20)),
+        sentence: format!("{name} reads {}.", at_20_words(reading, at_20)),
         sure,
         next: step.into_iter().collect(),
         rests_on: rests(reading),
-        working: working(at_20),
+        working: working(reading, at_20),
         assumptions: assumptions(reading),
         would_change: vec![
             "A reading in circuit, or while the coil is warm from the hand or the iron.".into(),
@@ -122,7 +154,7 @@ fn number(name: &str, reading: &ReadingStudied, at_20: &At20) -> Told {
 fn known_at_20(reading: &ReadingStudied) -> (String, Option<Step>) {
     let at = reading.temperature.as_ref().map(|(text, _)| format!(" at {text}")).unwrap_or_default();
     let as_read = format!("As read: {}{at}.", reading.text);
-    if reading.shown.as_ref().is_some_and(|shown| shown.meter_half_width.is_some()) {
+    if meter_known(reading) {
         return (format!("{as_read} About nineteen times in twenty it lies within the ±."), None);
     }
     let words = match &reading.meter {
@@ -132,14 +164,17 @@ fn known_at_20(reading: &ReadingStudied) -> (String, Option<Step>) {
     let step = Step {
         id: format!("meter-{}", reading.root),
         words,
-        why: "Without it only the last digit is counted as uncertain.".into(),
+        why: "Without it nobody can say how sure the figure is.".into(),
         ..Step::default()
     };
-    (format!("{as_read} The ± leaves the meter out: its accuracy is not known."), Some(step))
+    (format!("{as_read} How sure cannot be said: the meter's accuracy is not known."), Some(step))
 }
 
-fn working(at_20: &At20) -> Vec<String> {
+fn working(reading: &ReadingStudied, at_20: &At20) -> Vec<String> {
     match at_20 {
+        At20::Known(_) if !meter_known(reading) => {
+            vec!["R₂₀ = R / (1 + α (t − 20 °C)), α = 0.00393 per kelvin for copper (IEC 60028).".into()]
+        }
         At20::Known(worked) => {
             let shares: Vec<String> = worked
                 .contributions
@@ -148,7 +183,7 @@ fn working(at_20: &At20) -> Vec<String> {
                 .collect();
             vec![
                 "R₂₀ = R / (1 + α (t − 20 °C)), α = 0.00393 per kelvin for copper (IEC 60028).".into(),
-                format!("Standard uncertainty from {} (JCGM 100, 5.1.2); the ± is twice the sum, which covers about 95 % (6.2.1).", shares.join(", ")),
+                format!("Standard uncertainty from {} (JCGM 100, 5.1.2); the ± is twice the root of the sum of their squares, which covers about 95 % (6.2.1).", shares.join(", ")),
             ]
         }
         At20::Between(..) => vec![
@@ -166,7 +201,7 @@ fn assumptions(reading: &ReadingStudied) -> Vec<String> {
     }
     match &reading.shown {
         Some(Shown { meter_half_width: None, .. }) => {
-            assumptions.push("The meter's accuracy is not known; only its last digit is counted.".into());
+            assumptions.push("The meter's accuracy is not known, so no ± is given.".into());
         }
         Some(Shown { meter_half_width: Some(_), .. }) => {
             assumptions.push("The meter keeps its accuracy statement.".into());
@@ -226,6 +261,9 @@ fn all(studied: &[ReadingStudied]) -> Told {
                 reading.method.clone().unwrap_or_else(|| "not said".to_owned()),
                 reading.meter.clone().unwrap_or_else(|| "not said".to_owned()),
                 match &reading.at_20 {
+                    Some(At20::Known(worked)) if !meter_known(reading) => {
+                        engineering(worked.value, 3, Ohms::SYMBOL)
+                    }
                     Some(At20::Known(worked)) => show_expanded(worked.of::<Ohms>()),
                     Some(At20::Between(low, high)) => {
                         format!(

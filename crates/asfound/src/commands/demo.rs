@@ -18,7 +18,7 @@ pub(crate) fn run(folder: &Path, serve_it: bool, port: u16) -> Result<(), Failur
     }
     let workshop = Workshop::open(folder)?;
     headlines(&workshop)?;
-    paper(&workshop, folder)?;
+    paper(&workshop)?;
     if serve_it { serve::serve(workshop, port) } else { Ok(()) }
 }
 
@@ -37,9 +37,9 @@ fn headlines(workshop: &Workshop) -> Result<(), Failure> {
     Ok(())
 }
 
-fn paper(workshop: &Workshop, folder: &Path) -> Result<(), Failure> {
+fn paper(workshop: &Workshop) -> Result<(), Failure> {
     if cfg!(feature = "dossier") {
-        let written = dossier::write(workshop, folder, demo::MAIN_JOB, None)?;
+        let written = dossier::write(workshop, demo::MAIN_JOB, None)?;
         print::out(&format!("\nThe dossier is in {}\n", written.paper.display()))?;
     }
     Ok(())

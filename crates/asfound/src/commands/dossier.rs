@@ -5,11 +5,11 @@ use std::path::{Path, PathBuf};
 use asfound_acts::Workshop;
 
 use crate::failure::Failure;
-use crate::print;
+use crate::{patiently, print};
 
 pub(crate) fn run(folder: &Path, number: &str, out: Option<&Path>) -> Result<(), Failure> {
-    let workshop = Workshop::open(folder)?;
-    let written = write(&workshop, folder, number, out)?;
+    let workshop = patiently::open(folder)?;
+    let written = write(&workshop, number, out)?;
     print::out(&format!(
         "The dossier is in {}\nIts seal is in {}\n",
         written.paper.display(),
@@ -25,18 +25,10 @@ pub(crate) struct WrittenPaper {
 
 /// Sets, issues, seals and writes the paper.
 #[cfg(feature = "dossier")]
-pub(crate) fn write(
-    workshop: &Workshop,
-    folder: &Path,
-    number: &str,
-    out: Option<&Path>,
-) -> Result<WrittenPaper, Failure> {
+pub(crate) fn write(workshop: &Workshop, number: &str, out: Option<&Path>) -> Result<WrittenPaper, Failure> {
     use asfound_acts::PaperTold;
     use asfound_dossier::{PaperPicture, Sources};
 
-    let paper =
-        out.map_or_else(|| folder.join("papers").join(format!("{number}-dossier.pdf")), Path::to_owned);
-    let seal = paper.with_extension("seal.json");
     let job = workshop.job(number)?;
     let about = workshop.about()?;
     let (lines, head) = workshop.lines(number)?;
@@ -64,6 +56,10 @@ pub(crate) fn write(
         pictures: printed,
     };
     let issued = workshop.issue(number, &composed.pdf, &head, &told)?;
+    let Some(paper) = out.map(Path::to_owned) else {
+        return Ok(WrittenPaper { paper: issued.paper_at, seal: issued.seal_at });
+    };
+    let seal = paper.with_extension("seal.json");
     if let Some(parent) = paper.parent() {
         std::fs::create_dir_all(parent).map_err(|error| Failure::file("Making the folder", parent, error))?;
     }
@@ -74,7 +70,7 @@ pub(crate) fn write(
 
 /// This build has no typesetter.
 #[cfg(not(feature = "dossier"))]
-pub(crate) fn write(_: &Workshop, _: &Path, _: &str, _: Option<&Path>) -> Result<WrittenPaper, Failure> {
+pub(crate) fn write(_: &Workshop, _: &str, _: Option<&Path>) -> Result<WrittenPaper, Failure> {
     Err(Failure::NotTaken(
         "This program was built without paper. Build it with its default features: cargo build --release"
             .to_owned(),

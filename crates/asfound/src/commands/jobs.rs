@@ -7,10 +7,10 @@ use asfound_words::{bench, page, time};
 use serde_json::Value;
 
 use crate::failure::Failure;
-use crate::{json, print};
+use crate::{json, patiently, print};
 
 pub(crate) fn open(folder: &Path, title: &str) -> Result<(), Failure> {
-    let workshop = Workshop::open(folder)?;
+    let workshop = patiently::open(folder)?;
     let number = workshop.open_job(&NewJob { title: title.to_owned(), ..NewJob::default() })?;
     print::out(&format!(
         "Job {number} is open. Say what you find: asfound say {number} part neck coil, coil, neck\n"

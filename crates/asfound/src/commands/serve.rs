@@ -21,6 +21,9 @@ pub(crate) fn serve(workshop: Workshop, port: u16) -> Result<(), Failure> {
     runtime.block_on(async {
         let listener = listen(port).await?;
         let address = listener.local_addr().map_err(|error| Failure::Broken(format!("No address to serve on: {error}.")))?;
+        if port != 0 && address.port() != port {
+            print::complain(&format!("Port {port} is taken by another program, so this machine gave another one."));
+        }
         print::out(&format!(
             "\n{} is served at http://{address}/\nOnly this machine can reach it. Stop with Ctrl-C; nothing is lost.\n",
             workshop.name()

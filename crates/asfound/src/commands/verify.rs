@@ -8,6 +8,8 @@ use serde_json::{Value, json};
 use crate::failure::Failure;
 use crate::{json, print};
 
+/// So many faults are told one by one; the rest are counted.
+const MOST_TOLD: usize = 10;
 /// From this many entries on, verifying lasts long enough to say so.
 const LONG: u64 = 10_000;
 
@@ -48,9 +50,28 @@ fn paper(path: &Path, for_machine: bool) -> Result<(), Failure> {
 fn lines(path: &Path, for_machine: bool) -> Result<(), Failure> {
     let bytes = std::fs::read(path).map_err(|error| Failure::file("Reading", path, error))?;
     let text = String::from_utf8_lossy(&bytes);
+    if text.trim().is_empty() {
+        return Err(Failure::NotTaken(format!(
+            "{} holds no line. Give a file as `asfound lines` prints it.",
+            path.display()
+        )));
+    }
     let reports = verify_lines(&text);
     let whole = !reports.is_empty() && reports.iter().all(Report::is_whole);
-    tell(&reports, &[], whole, for_machine, &path.display().to_string())
+    tell(&reports, &[], whole, for_machine, &path.display().to_string())?;
+    if for_machine {
+        return Ok(());
+    }
+    let ends: Vec<String> = reports
+        .iter()
+        .filter_map(|report| report.head.as_ref())
+        .map(|head| format!("It ends with entry {}, hash {}.", head.next.saturating_sub(1), head.hash))
+        .collect();
+    // A file that was cut off at the end is whole as far as it goes: only a head known from elsewhere shows it.
+    print::out(&format!(
+        "{}\nCompare that with the hash on a paper or seal: lines cut off at the end leave no other trace.\n",
+        ends.join("\n")
+    ))
 }
 
 fn workshop(folder: &Path, for_machine: bool) -> Result<(), Failure> {
@@ -64,7 +85,9 @@ fn workshop(folder: &Path, for_machine: bool) -> Result<(), Failure> {
     let faults = report.photographs.iter().filter(|fault| !fault.came_without);
     let troubles: Vec<String> =
         report.ledger.iter().cloned().chain(faults.map(|fault| fault.sentence.clone())).collect();
-    let whole = report.is_whole();
+    let papers = workshop.verify_papers()?;
+    let whole = report.is_whole() && papers.is_empty();
+    let troubles: Vec<String> = troubles.into_iter().chain(papers.iter().map(ToString::to_string)).collect();
     tell(&report.chains, &troubles, whole, for_machine, &workshop.name())
 }
 
@@ -94,15 +117,19 @@ fn tell(
         print::out(&json::text(&json!({ "whole": whole, "chains": chains, "troubles": troubles })))?;
     } else if whole {
         let gone = if withheld > 0 { format!(", {withheld} of them withheld") } else { String::new() };
-        print::out(&format!(
-            "{what} is whole: {} chains, {entries} entries{gone}; every hash agrees.\n",
-            reports.len()
-        ))?;
+        let chains =
+            if reports.len() == 1 { "one chain".to_owned() } else { format!("{} chains", reports.len()) };
+        print::out(&format!("{what} is whole: {chains}, {entries} entries{gone}; every hash agrees.\n"))?;
     }
     if whole {
         return Ok(());
     }
     let all: Vec<String> = faults.into_iter().chain(troubles.iter().cloned()).collect();
-    let told = if all.is_empty() { "there is no entry in it".to_owned() } else { all.join("\n  ") };
+    let more = all.len().saturating_sub(MOST_TOLD);
+    let told = match (all.as_slice(), more) {
+        ([], _) => "there is no entry in it".to_owned(),
+        (few, 0) => few.join("\n  "),
+        (many, more) => format!("{}\n  and {more} more", many[..MOST_TOLD].join("\n  ")),
+    };
     Err(Failure::NotWhole(format!("{what} does not verify:\n  {told}")))
 }

@@ -199,11 +199,11 @@ fn coil_word(word: CoilWord) -> &'static str {
         CoilWord::Sounds => "sounds",
         CoilWord::Faint => "faint",
         CoilWord::Silent => "silent",
-        CoilWord::Dead(DeadWhy::EndLoose) => "dead: an end is loose",
+        CoilWord::Dead(DeadWhy::EndLoose) => "off here: an end leads nowhere",
         CoilWord::Dead(DeadWhy::Shorted) => "dead: shorted",
         CoilWord::Dead(DeadWhy::Open) => "dead: its winding is open",
         CoilWord::Dead(DeadWhy::BehindOpen) => "dead: behind an open winding",
-        CoilWord::Dead(DeadWhy::Aside) => "dead: off the path",
+        CoilWord::Dead(DeadWhy::Aside) => "off here: not on the path",
     }
 }
 
@@ -241,7 +241,7 @@ fn jack(explanation: &Explanation, state: &StateTold) -> Table {
         let figure = match hum.word {
             HumWord::NoCoil => "no coil heard".to_owned(),
             HumWord::OneCoil => "one coil: nothing cancels it".to_owned(),
-            _ => format!("{:.3}", hum.ratio),
+            _ => format!("{:.2}", hum.ratio),
         };
         row("hum left of the sum", figure)
     });

@@ -9,6 +9,9 @@ use super::names;
 use crate::lists::{and, capital};
 use crate::sheet::Table;
 
+/// Steps in which a tone that is not decided is told apart: twice what is easily missed.
+const OPEN_COLOUR_FROM: f64 = 6.0;
+
 /// Decibels from which a part's colouring is worth a word in the sentence. Common practice, no source: below about
 /// three decibels a change of tone is easily missed without a direct comparison.
 const COLOUR_TOLD_FROM: f64 = 3.0;
@@ -73,7 +76,10 @@ pub(super) fn tell(explanation: &Explanation, state: &StateTold, place: &str) ->
     let conditions: Vec<Condition> = cases.iter().map(|case| when(explanation, &case.at, &all)).collect();
     let deciders = deciders(explanation, &conditions);
     let told = match (cases.as_slice(), conditions.as_slice()) {
-        ([only], _) => format!("{}{}", only.words, colour(explanation, state)),
+        ([only], _) => {
+            let open = open_colour(explanation, state, &all);
+            format!("{}{}{}", only.words, colour(explanation, state), open)
+        }
         ([first, second], [condition, _]) if *condition != Condition::Other => {
             one_or_other(first, second, condition)
         }
@@ -361,6 +367,28 @@ fn hum_with_ratio(state: &StateTold, at: usize) -> Ranked {
         }
         _ => said,
     }
+}
+
+/// Where the tone itself hangs on what is not known: said, and what it hangs on. The cases stand in the plot.
+fn open_colour(explanation: &Explanation, state: &StateTold, all: &[usize]) -> String {
+    let mut conditions = Vec::new();
+    for colouring in &state.colouring {
+        let effect = |at: usize, band: Band| match colouring.without.in_possibility(at) {
+            Some(Some(without)) => (-without.of(band).0).clamp(-ALL_THROUGH, ALL_THROUGH),
+            _ => 0.0,
+        };
+        // Steps of the least that is worth a word, so that a trifle makes no case of its own.
+        let steps = |at: usize| Band::ALL.map(|band| (effect(at, band) / OPEN_COLOUR_FROM) as i64);
+        let words = |at: usize| Ranked { words: format!("{:?}", steps(at)), rank: Vec::new() };
+        let cases = phrases(explanation, all, words);
+        if cases.len() > 1 {
+            conditions.extend(cases.iter().map(|(_, at)| when(explanation, at, all)));
+        }
+    }
+    if conditions.is_empty() {
+        return String::new();
+    }
+    format!("; how bright or dark depends on {}", deciders(explanation, &conditions))
 }
 
 /// The part that colours the sound most, where that is certain and worth a word.

@@ -97,6 +97,6 @@ pub fn example(page: Page) -> &'static str {
         Page::Piece => "piece: smells of damp, strings rusted through",
         Page::Parts => "bridge coil: newer tape over the lead",
         Page::Readings => "neck 6k31 21C at the joints",
-        Page::Wiring => "join rotary.1 neck.hot metered 0.4",
+        Page::Wiring => "join rotary.a1 neck.hot metered 0.4",
     }
 }

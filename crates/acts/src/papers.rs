@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 use asfound_record::{
-    Body, Cite, Hash, Manifest, Printed, Seal1, SealFault, Statement, Told1, check_sealed_paper,
+    Body, Cite, Entry, Hash, Manifest, Printed, Seal1, SealFault, Statement, Told1, check_sealed_paper,
     check_sealed_photographs,
 };
 use asfound_store::StoreError;
@@ -55,6 +55,21 @@ impl Workshop {
         let text = entries.iter().map(|entry| entry.line() + "\n").collect();
         let last = entries.last().ok_or_else(|| ActError::NoSuchJob(number.to_owned()))?;
         Ok((text, last.cite()))
+    }
+
+    /// The job's lines for a buyer: the content of every sum is left out, and the chain still verifies. The owner's name
+    /// is not among them in any case: lines of a job name persons by ids whose names stand in the workshop's chain.
+    ///
+    /// # Errors
+    /// As [`Workshop::lines`].
+    pub fn lines_without_money(&self, number: &str) -> Result<String, ActError> {
+        let place = self.place_of(number)?;
+        let entries = self.store.entries_of_variant(&place.chain, place.variant)?;
+        let line = |entry: &Entry| match Body::of(entry) {
+            Body::Money(_) => entry.without_content().line(),
+            _ => entry.line(),
+        };
+        Ok(entries.iter().map(|entry| line(entry) + "\n").collect())
     }
 
     /// Keeps what a paper told, and seals it: the whole paper's hash, the head it rested on, and the photographs'

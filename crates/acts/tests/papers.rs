@@ -2,7 +2,7 @@
 
 mod common;
 
-use asfound_acts::{PaperTold, Trouble};
+use asfound_acts::{PaperTold, PaperTrouble, Trouble};
 use asfound_record::{Manifest, Seal1, SealFault, check_sealed_paper, check_sealed_photographs};
 use common::{kept, photograph, with_a_job};
 
@@ -58,4 +58,37 @@ fn a_picture_that_is_none_keeps_nothing() {
     assert_eq!(error.trouble(), Trouble::NotThere);
     assert!(bench.workshop.about().unwrap().seals.is_empty());
     assert_eq!(bench.workshop.lines(&number).unwrap().1, head);
+}
+
+#[test]
+fn a_buyers_lines_hold_no_sum_and_still_verify() {
+    let (bench, number) = with_a_job();
+    kept(&bench.workshop, &number, "money deposit 150.00 GBP", "draft-money");
+    let lines = bench.workshop.lines_without_money(&number).unwrap();
+    assert!(!lines.contains("deposit") && !lines.contains("15000"), "a sum is told: {lines}");
+    let reports = asfound_acts::verify_lines(&lines);
+    assert!(reports.iter().all(asfound_acts::Report::is_whole));
+    assert_eq!(reports[0].withheld.len(), 1);
+}
+
+#[test]
+fn a_paper_in_the_folder_is_missed_and_its_change_is_seen() {
+    let (bench, number) = with_a_job();
+    let workshop = &bench.workshop;
+    let (_, head) = workshop.lines(&number).unwrap();
+    let first = workshop.issue(&number, b"%PDF one", &head, &PaperTold::default()).unwrap();
+    let (_, head) = workshop.lines(&number).unwrap();
+    let second = workshop.issue(&number, b"%PDF two", &head, &PaperTold::default()).unwrap();
+    assert_ne!(first.paper_at, second.paper_at, "an issued paper was written over");
+    assert_eq!(workshop.verify_papers().unwrap(), []);
+
+    std::fs::write(&first.paper_at, b"%PDF ONE").unwrap();
+    let troubles = workshop.verify_papers().unwrap();
+    assert!(
+        matches!(&troubles[..], [PaperTrouble::Unknown(_), PaperTrouble::Missing(hash)] if *hash == first.paper)
+    );
+
+    std::fs::write(&first.paper_at, b"%PDF one").unwrap();
+    std::fs::write(&second.seal_at, b"{}").unwrap();
+    assert!(matches!(&workshop.verify_papers().unwrap()[..], [PaperTrouble::Seal { .. }]));
 }

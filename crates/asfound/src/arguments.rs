@@ -135,6 +135,9 @@ pub(crate) enum Command {
     Lines {
         /// The job's number.
         number: String,
+        /// Leave the content of every sum out, for a buyer; the lines still verify and say that it is gone.
+        #[arg(long)]
+        without_money: bool,
     },
     /// Verify the workshop, a file of lines, or a sealed paper.
     Verify {

@@ -50,7 +50,7 @@ fn run(arguments: &Arguments) -> Result<(), Failure> {
         Command::History { number, json } => commands::jobs::history(folder, number, *json),
         Command::Explain { trace, json } => commands::explain::run(trace, *json),
         Command::Dossier { number, out } => commands::dossier::run(folder, number, out.as_deref()),
-        Command::Lines { number } => commands::jobs::lines(folder, number),
+        Command::Lines { number, without_money } => commands::jobs::lines(folder, number, *without_money),
         Command::Verify { file, json } => commands::verify::run(folder, file.as_deref(), *json),
         Command::TakeIn { file } => commands::archive::take_in(folder, file),
         Command::Copy { target } => commands::archive::copy(folder, target),

@@ -55,8 +55,8 @@ pub(crate) fn history(folder: &Path, number: &str, for_machine: bool) -> Result<
     print::out(&text)
 }
 
-pub(crate) fn lines(folder: &Path, number: &str) -> Result<(), Failure> {
+pub(crate) fn lines(folder: &Path, number: &str, without_money: bool) -> Result<(), Failure> {
     let workshop = Workshop::open_to_read(folder)?;
-    let (lines, _) = workshop.lines(number)?;
+    let lines = if without_money { workshop.lines_without_money(number)? } else { workshop.lines(number)?.0 };
     print::out(&lines)
 }

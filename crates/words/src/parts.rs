@@ -50,6 +50,7 @@ fn count_of_parts(known: &[PartKnown]) -> Told {
         known.iter().filter(|part| part.photographs == 0).map(|part| part.name.as_str()).collect();
     let sure = match bare.len() {
         0 => "Each has a photograph.".to_owned(),
+        one if one == known.len() => "No photograph yet.".to_owned(),
         1 => format!("All but the {} have a photograph.", bare[0]),
         several => format!("{several} of them have no photograph yet."),
     };

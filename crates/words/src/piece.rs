@@ -195,7 +195,7 @@ fn steps(job: &Job) -> Vec<Step> {
             )),
             WaitsFor::Parts => steps.push(step(
                 "parts",
-                "Name the first part: type `part neck coil, coil, neck`.".into(),
+                "Name the first part: type “part neck coil, coil, neck”.".into(),
                 "Readings and photographs bind to parts, and travel with them.",
             )),
             WaitsFor::ParkedAct => {
@@ -227,7 +227,7 @@ fn missing(job: &Job) -> Vec<&'static str> {
     let body = &piece.body;
     let mut missing = Vec::new();
     if body.serial.is_none() {
-        missing.push("a serial number, or the words `none found`");
+        missing.push("a serial number, or the words “none found”");
     }
     if body.origin.is_none() {
         missing.push("where it came from");

@@ -84,8 +84,8 @@ fn nothing_traced() -> Told {
         sentence: "Nothing of the circuit is traced yet.".into(),
         sure: "One line a part, one line a join, in the order in which the meter gives them.".into(),
         working: vec![
-            "A part: `coil neck 7k2`, `pot volume 500k audio`, `switch rotary four-way rotary`, `capacitor tone-cap 47n`, `jack jack`.".into(),
-            "A join: `join neck.hot rotary.1 metered 0.4`. How it is known is part of it: metered, seen, matched or unknown.".into(),
+            "A part: “coil neck 7k2”, “pot volume 500k audio”, “switch rotary four-way rotary”, “capacitor tone-cap 47n”, “jack jack”.".into(),
+            "A join: “join neck.hot rotary.a1 metered 0.4”. How it is known is part of it: metered, seen, matched or unknown.".into(),
         ],
         ..Told::default()
     }
@@ -212,7 +212,7 @@ fn warned(explanation: &Explanation, warning: &Warning) -> Option<Told> {
         Warning::NoCoil => Some(Told {
             id: "no-coil".into(),
             sentence: "No coil is traced yet, so there is nothing to hear.".into(),
-            sure: "Name it with what its meter showed: `coil neck 7k2`.".into(),
+            sure: "Name it with what its meter showed: “coil neck 7k2”.".into(),
             ..Told::default()
         }),
         Warning::CoilOpen { coil } => Some(Told {

@@ -241,16 +241,18 @@ fn over(reading: &ReadingStudied, name: &str) -> Told {
 }
 
 fn all(studied: &[ReadingStudied]) -> Told {
-    let mut table = Table::with(
-        "As read, and at 20 °C",
-        &["part", "quantity", "#as read", "at", "how", "meter", "#at 20 °C"],
-    );
+    let mut table =
+        Table::with("As read, and at 20 °C", &["part", "#as read", "at", "how", "meter", "#at 20 °C"]);
     table.rows = studied
         .iter()
         .map(|reading| {
             vec![
-                reading.name.clone(),
-                reading.quantity.clone(),
+                // Ohms are what most readings are; any other quantity is named.
+                if reading.quantity == "resistance" {
+                    reading.name.clone()
+                } else {
+                    format!("{}, {}", reading.name, reading.quantity)
+                },
                 match reading.amount {
                     Amount1::NotMeasured => "not measured".to_owned(),
                     Amount1::CannotTell => "cannot tell".to_owned(),

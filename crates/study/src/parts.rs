@@ -100,7 +100,9 @@ fn nearest(job: &Job, name: &str) -> Vec<String> {
     let mut names: Vec<(usize, String)> = job
         .parts
         .iter()
-        .map(|part| (distance(&name, &part.item.body.name.to_lowercase()), part.item.body.name.clone()))
+        .map(|part| {
+            (strsim::osa_distance(&name, &part.item.body.name.to_lowercase()), part.item.body.name.clone())
+        })
         .collect();
     names.sort();
     names.dedup();
@@ -109,22 +111,6 @@ fn nearest(job: &Job, name: &str) -> Vec<String> {
 
 /// More letters than this are no slip of a name.
 const LONGEST_NAME: usize = 60;
-
-/// How many single-letter changes lead from one word to the other (Levenshtein 1966).
-fn distance(from: &str, to: &str) -> usize {
-    let to: Vec<char> = to.chars().collect();
-    let mut row: Vec<usize> = (0..=to.len()).collect();
-    for (i, a) in from.chars().enumerate() {
-        let mut corner = row[0];
-        row[0] = i + 1;
-        for (j, b) in to.iter().enumerate() {
-            let changed = corner + usize::from(a != *b);
-            corner = row[j + 1];
-            row[j + 1] = changed.min(row[j] + 1).min(corner + 1);
-        }
-    }
-    row[to.len()]
-}
 
 /// The next free short number for a part: `P1`, `P2` and so on. Numbers of struck-out parts are not given again.
 pub fn next_id(job: &Job) -> String {

@@ -1,7 +1,7 @@
 //! Readings: as read, and what they are at 20 °C, with how sure each is.
 
 use asfound_measure::{
-    Cause, Celsius, Dimension, MeterStatement, Ohms, Propagated, Question, Uncertain, Unit, Written,
+    Amount, Cause, Celsius, Dimension, MeterStatement, Ohms, Propagated, Question, Uncertain, Unit, Written,
     at_20_for, question_coil_resistance, read, rectangular, when_temperature_unknown,
 };
 use asfound_record::{Amount1, Item, Job, Quantity1, Reading1};
@@ -144,6 +144,33 @@ fn at_20(shown: &Shown, temperature: Option<Celsius>) -> Option<At20> {
 /// The wire form read back: the typed text where it still reads so, else the kept decimal with its unit.
 pub fn from_wire(kept: &Quantity1) -> Option<Written> {
     let unit = Unit::from_ucum(&kept.unit)?;
-    let written = read(&kept.text, unit.dimension()).ok()?;
-    (written.unit == unit).then_some(written)
+    if let Ok(written) = read(&kept.text, unit.dimension())
+        && written.unit == unit
+    {
+        return Some(written);
+    }
+    // A later release may read the text in another way; what was understood then is what counts.
+    let amount = match &kept.amount {
+        Amount1::Exactly { decimal } => Amount::Exactly(decimal.parse().ok()?),
+        Amount1::Over { decimal } => Amount::Over(decimal.parse().ok()?),
+        Amount1::Under { decimal } => Amount::Under(decimal.parse().ok()?),
+        Amount1::OverRange => Amount::OverRange,
+        Amount1::NotMeasured => Amount::NotMeasured,
+        Amount1::CannotTell => Amount::CannotTell,
+    };
+    Some(Written { text: kept.text.clone(), amount, unit, denominator: None })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_was_understood_outlives_the_spelling() {
+        let amount = Amount1::Exactly { decimal: "6.31".to_owned() };
+        let kept = Quantity1 { text: "six thousand odd".to_owned(), amount, unit: "kOhm".to_owned() };
+        let written = from_wire(&kept).expect("a kept decimal is enough");
+        assert_eq!(written.value_in_base(), Some(6310.0));
+        assert_eq!(written.text, "six thousand odd");
+    }
 }

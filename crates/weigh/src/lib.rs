@@ -1,0 +1,1 @@
+//! Hypotheses weighed against what was found, and the worth of the next look.

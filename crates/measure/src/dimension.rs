@@ -28,11 +28,13 @@ pub enum Dimension {
     Time,
     /// Base unit degree of arc.
     Angle,
+    /// A number of unit one, such as a quality factor; base unit one.
+    Number,
 }
 
 impl Dimension {
     /// Every dimension. Those of the electrical bench come first, so that a stray letter is explained by them first.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Resistance,
         Self::Capacitance,
         Self::Inductance,
@@ -44,6 +46,7 @@ impl Dimension {
         Self::Time,
         Self::Temperature,
         Self::Angle,
+        Self::Number,
     ];
 
     /// The unit that [`crate::Written::value_in_base`] answers in.
@@ -60,13 +63,16 @@ impl Dimension {
             Self::Current => Unit::Ampere,
             Self::Time => Unit::Second,
             Self::Angle => Unit::Degree,
+            Self::Number => Unit::One,
         }
     }
 
     /// The unit of a number with none. Only where nobody would mean another; elsewhere a default would be a guess.
     pub const fn unit_when_bare(self) -> Option<Unit> {
         match self {
-            Self::Resistance | Self::Frequency | Self::Voltage | Self::Angle => Some(self.base_unit()),
+            Self::Resistance | Self::Frequency | Self::Voltage | Self::Angle | Self::Number => {
+                Some(self.base_unit())
+            }
             _ => None,
         }
     }
@@ -85,6 +91,7 @@ impl Dimension {
             Self::Current => [Unit::Microampere, Unit::Milliampere, Unit::Ampere],
             Self::Time => [Unit::Second, Unit::Minute, Unit::Hour],
             Self::Angle => [Unit::Degree, Unit::Degree, Unit::Degree],
+            Self::Number => [Unit::One, Unit::One, Unit::One],
         }
     }
 
@@ -117,6 +124,7 @@ impl fmt::Display for Dimension {
             Self::Current => "current",
             Self::Time => "time",
             Self::Angle => "angle",
+            Self::Number => "number",
         })
     }
 }

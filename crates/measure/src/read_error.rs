@@ -126,6 +126,9 @@ pub(crate) fn hints(wanted: Dimension, number: Option<&str>) -> [String; 3] {
 
 /// The number in three units.
 pub(crate) fn with_units(number: &str, units: [Unit; 3]) -> [String; 3] {
+    if units[0] == Unit::One {
+        return [number.to_owned(), format!("over {number}"), "cannot tell".to_owned()];
+    }
     if units[0] == units[2] {
         return [format!("{number}{}", units[0]), format!("{number} deg"), "cannot tell".to_owned()];
     }
@@ -145,6 +148,7 @@ const fn usual(wanted: Dimension) -> [&'static str; 3] {
         Dimension::Current => ["36 mA", "0.036 A", "5 µA"],
         Dimension::Time => ["40 s", "12 min", "24 h"],
         Dimension::Angle => ["2.2°", "2.2 deg", "cannot tell"],
+        Dimension::Number => ["3.2", "over 10", "cannot tell"],
     }
 }
 

@@ -59,6 +59,7 @@ impl Unit {
             Unit::Minute => "min",
             Unit::Hour => "h",
             Unit::Degree => "deg",
+            Unit::One => "1",
         }
     }
 

@@ -58,6 +58,7 @@ pub enum Unit {
     Minute,
     Hour,
     Degree,
+    One,
 }
 
 /// One unit's row: how it is printed, what it measures, its worth in the base unit, and how it is spelled.
@@ -83,7 +84,7 @@ const fn row(
 
 impl Unit {
     /// Every unit.
-    pub const ALL: [Self; 46] = {
+    pub const ALL: [Self; 47] = {
         use Unit::*;
         [
             Milliohm,
@@ -132,6 +133,7 @@ impl Unit {
             Minute,
             Hour,
             Degree,
+            One,
         ]
     };
 
@@ -272,7 +274,7 @@ impl Unit {
     }
 
     const fn workshop_row(self) -> Row {
-        use Dimension::{Angle, Length, Mass, Temperature, Time};
+        use Dimension::{Angle, Length, Mass, Number, Temperature, Time};
         match self {
             Self::DegreeFahrenheit => row(
                 "°F",
@@ -319,6 +321,8 @@ impl Unit {
             Self::Second => row("s", Time, (1, 0), &[], &["s", "sec", "secs", "second", "seconds"]),
             Self::Minute => row("min", Time, (60, 0), &[], &["min", "mins", "minute", "minutes"]),
             Self::Hour => row("h", Time, (3600, 0), &[], &["h", "hr", "hrs", "hour", "hours"]),
+            // Unit one has no sign (SI brochure, 5.4.7); it is what stands where nothing stands.
+            Self::One => row("", Number, (1, 0), &[""], &[]),
             Self::Degree => row("°", Angle, (1, 0), &[], &["°", "deg", "degs", "degree", "degrees"]),
             _ => {
                 row("°C", Temperature, (1, 0), &[], &["c", "°c", "degc", "degreesc", "celsius", "centigrade"])

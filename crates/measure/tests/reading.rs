@@ -149,6 +149,8 @@ fn other_quantities() {
         ("36 mA", Dimension::Current, 0.036),
         ("12 min", Dimension::Time, 720.0),
         ("2.2°", Dimension::Angle, 2.2),
+        ("3,2", Dimension::Number, 3.2),
+        ("3.2", Dimension::Number, 3.2),
     ] {
         assert_eq!(value(text, dimension), expected, "{text}");
     }
@@ -231,6 +233,8 @@ fn what_cannot_be_read_says_where_and_why() {
         ("1/2 k", Resistance, Problem::FractionNeedsInches, "1/2"),
         ("1234567890123456789", Resistance, Problem::TooLong, "1234567890123456789"),
         ("1e99", Resistance, Problem::TooLong, "1e99"),
+        ("3.2 k", Number, Problem::WrongDimension { found: Resistance, wanted: Number }, "k"),
+        ("3.2 x", Number, Problem::UnknownUnit(Number), "x"),
         ("not measured yet", Resistance, Problem::MoreText, "yet"),
     ] {
         let error = read(text, wanted).expect_err(text);
@@ -290,7 +294,7 @@ proptest! {
     }
 
     #[test]
-    fn reading_is_monotone(a in -1_000_000_i64..1_000_000, b in -1_000_000_i64..1_000_000, places in 0..6_i32, at in 0..46_usize) {
+    fn reading_is_monotone(a in -1_000_000_i64..1_000_000, b in -1_000_000_i64..1_000_000, places in 0..6_i32, at in 0..Unit::ALL.len()) {
         let unit = Unit::ALL[at];
         let text = |n| format!("{} {}", asfound_measure::Decimal { mantissa: n, exponent: -places }, unit.symbol());
         let value = |n| read(&text(n), unit.dimension()).ok().and_then(|w| w.value_in_base());

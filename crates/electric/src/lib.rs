@@ -89,6 +89,7 @@ mod complex;
 mod direct;
 mod equations;
 pub mod explain;
+pub mod least_squares;
 mod linear;
 mod near;
 mod nets;

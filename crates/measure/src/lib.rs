@@ -35,12 +35,14 @@ mod codes;
 mod copper;
 mod decimal;
 mod dimension;
+mod freedom;
 mod meter;
 mod number;
 mod print;
 mod quantity;
 mod questioned;
 mod read_error;
+mod sample;
 mod ucum;
 mod uncertain;
 mod unit;
@@ -53,6 +55,7 @@ pub use copper::{
 };
 pub use decimal::{Decimal, NotDecimal};
 pub use dimension::Dimension;
+pub use freedom::{coverage_factor, effective_degrees_of_freedom};
 pub use meter::MeterStatement;
 pub use print::{CANNOT_TELL, NARROW_SPACE, engineering, show, show_expanded};
 pub use quantity::{
@@ -61,6 +64,7 @@ pub use quantity::{
 };
 pub use questioned::{Question, Why, question_coil_resistance};
 pub use read_error::{Problem, ReadError};
+pub use sample::Sample;
 pub use uncertain::{
     Contribution, Correlation, CorrelationError, Input, Propagated, Uncertain, combine, propagate,
     rectangular,

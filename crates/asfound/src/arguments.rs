@@ -115,6 +115,16 @@ pub(crate) enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Print a job's pages, or one of them: what was found, what it means, what to do next.
+    Sheet {
+        /// The job's number.
+        number: String,
+        /// One page, such as piece, parts, readings or wiring; all of them where none is named.
+        page: Option<String>,
+        /// Print it for a machine.
+        #[arg(long)]
+        json: bool,
+    },
     /// Explain a traced circuit: what each switch position and knob does.
     Explain {
         /// A file with the trace, or - for standard input.

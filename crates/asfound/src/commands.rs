@@ -7,5 +7,6 @@ pub(crate) mod explain;
 pub(crate) mod jobs;
 pub(crate) mod say;
 pub(crate) mod serve;
+pub(crate) mod sheet;
 pub(crate) mod start;
 pub(crate) mod verify;

@@ -48,6 +48,7 @@ fn run(arguments: &Arguments) -> Result<(), Failure> {
             commands::say::photographs(folder, number, files, part.as_deref())
         }
         Command::History { number, json } => commands::jobs::history(folder, number, *json),
+        Command::Sheet { number, page, json } => commands::sheet::run(folder, number, page.as_deref(), *json),
         Command::Explain { trace, json } => commands::explain::run(trace, *json),
         Command::Dossier { number, out } => commands::dossier::run(folder, number, out.as_deref()),
         Command::Lines { number, without_money } => commands::jobs::lines(folder, number, *without_money),

@@ -2,7 +2,7 @@
 
 use std::io::{self, Write};
 
-use asfound_words::sheet::{Sheet, Step, Table, Told};
+use asfound_words::sheet::{FoundLine, Sheet, Step, Table, Told};
 
 use crate::failure::Failure;
 
@@ -22,15 +22,44 @@ pub(crate) fn complain(text: &str) {
     eprintln!("{text}");
 }
 
+/// How much of what stands behind a finding is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Depth {
+    /// The sentence, and how sure it is.
+    Headlines,
+    /// Tables and assumptions too.
+    Tables,
+    /// All of it: how it was worked out, and on which entries it rests.
+    Working,
+}
+
+/// What was found, an entry a line.
+pub(crate) fn found(lines: &[FoundLine]) -> String {
+    let mut text = String::from("Found\n");
+    if lines.is_empty() {
+        text.push_str("  Nothing was kept here yet.\n");
+    }
+    for line in lines {
+        let since = if line.since.is_empty() { String::new() } else { format!("  [{}]", line.since) };
+        let detail = if line.detail.is_empty() { String::new() } else { format!("  ({})", line.detail) };
+        text.push_str(&wrapped(
+            &format!("{}{detail}{since}", line.words),
+            &format!("{:>5}  ", line.seq),
+            "       ",
+        ));
+    }
+    text + "\nMeans\n"
+}
+
 /// A sheet's findings and steps as text.
-pub(crate) fn sheet(sheet: &Sheet, tables: bool) -> String {
+pub(crate) fn sheet(sheet: &Sheet, depth: Depth) -> String {
     let mut text = String::new();
     for caution in &sheet.cautions {
         text.push_str(&wrapped(&format!("Caution: {caution}"), "", ""));
     }
     for told in &sheet.means {
         text.push('\n');
-        text.push_str(&finding(told, tables));
+        text.push_str(&finding(told, depth));
     }
     let steps: Vec<&Step> = sheet.means.iter().flat_map(|told| &told.next).chain(&sheet.next).collect();
     if !steps.is_empty() {
@@ -44,26 +73,36 @@ pub(crate) fn sheet(sheet: &Sheet, tables: bool) -> String {
     text
 }
 
-fn finding(told: &Told, tables: bool) -> String {
+fn finding(told: &Told, depth: Depth) -> String {
     let mut text = wrapped(&told.sentence, "", "");
     text.push_str(&wrapped(&told.sure, "  ", "  "));
     text.push_str(&wrapped(&told.caution, "  Caution: ", "  "));
-    if tables {
+    if depth >= Depth::Tables {
         for shown in &told.tables {
             text.push_str(&table(shown));
         }
-        for (heading, lines) in
-            [("Taken for granted", &told.assumptions), ("What would change it", &told.would_change)]
-        {
-            if !lines.is_empty() {
-                text.push_str(&format!("  {heading}:\n"));
-                for line in lines {
-                    text.push_str(&wrapped(line, "  - ", "    "));
-                }
-            }
-        }
+    }
+    if depth >= Depth::Working {
+        text.push_str(&list("How it was worked out", &told.working));
+    }
+    if depth >= Depth::Tables {
+        text.push_str(&list("Taken for granted", &told.assumptions));
+        text.push_str(&list("What would change it", &told.would_change));
+    }
+    if depth >= Depth::Working && !told.rests_on.is_empty() {
+        let rests: Vec<&str> = told.rests_on.iter().map(|rest| rest.label.as_str()).collect();
+        text.push_str(&wrapped(&format!("Rests on {}.", rests.join(", ")), "  ", "  "));
     }
     text
+}
+
+/// Lines under a heading; nothing where there are none.
+fn list(heading: &str, lines: &[String]) -> String {
+    if lines.is_empty() {
+        return String::new();
+    }
+    let lines = lines.iter().map(|line| wrapped(line, "  - ", "    "));
+    format!("  {heading}:\n") + &lines.collect::<String>()
 }
 
 /// A table in columns, figures flush right.

@@ -124,6 +124,36 @@ fn a_job_is_kept_from_the_command_line() {
 }
 
 #[test]
+fn a_sheet_is_printed_for_a_person_and_for_a_machine() {
+    let (bench, number) = Bench::with_a_coil();
+    bench.run(&["say", &number, "neck", "6k31", "21C"]).done();
+    let text = bench.run(&["sheet", &number, "readings"]).done();
+    let places: Vec<_> = ["Readings", "Found", "neck coil 6k31", "Means", "Rests on entry 3", "Next"]
+        .iter()
+        .map(|sign| text.find(sign).unwrap_or_else(|| panic!("{sign} in: {text}")))
+        .collect();
+    assert!(places.is_sorted(), "found, means, next, in this order: {text}");
+
+    let sheet = parsed(&bench.run(&["sheet", &number, "Readings", "--json"]).done());
+    assert_eq!(sheet["readings"]["found"][0]["seq"], 3, "{sheet}");
+    let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let means = sheet["readings"]["means"].as_array().expect("findings");
+    assert!(!means.is_empty(), "{sheet}");
+    for told in means {
+        let sentence = told["sentence"].as_str().expect("a sentence");
+        assert!(flat(&text).contains(&flat(sentence)), "the same sentence to both: {sentence}");
+    }
+
+    let all = bench.run(&["sheet", &number]).done();
+    for title in ["Piece\n", "Parts\n", "Readings\n", "Wiring\n"] {
+        assert!(all.contains(title), "{title} in: {all}");
+    }
+    let complaint = bench.run(&["sheet", &number, "finish"]).refused(NOT_TAKEN);
+    assert!(complaint.contains("“finish”") && complaint.contains("piece, parts"), "{complaint}");
+    bench.run(&["sheet", "99-999"]).refused(NOT_TAKEN);
+}
+
+#[test]
 fn an_odd_reading_is_questioned_and_kept_as_typed() {
     let (bench, number) = Bench::with_a_coil();
     let said = bench.run(&["say", &number, "neck", "5.84"]).done();
@@ -372,6 +402,7 @@ fn a_command_line_that_cannot_be_read_is_helped() {
         "say",
         "photograph",
         "history",
+        "sheet",
         "explain",
         "dossier",
         "lines",

@@ -7,6 +7,7 @@ use asfound_words::page::{self, Page};
 
 use crate::commands::{dossier, serve};
 use crate::failure::Failure;
+use crate::print::Depth;
 use crate::{demo, print};
 
 pub(crate) fn run(folder: &Path, serve_it: bool, port: u16) -> Result<(), Failure> {
@@ -32,7 +33,7 @@ fn headlines(workshop: &Workshop) -> Result<(), Failure> {
         let mut sheet = page::sheet(shown, &job, &about);
         sheet.cautions.clear();
         sheet.next.truncate(2);
-        print::out(&format!("\n{}\n{}", shown.title(), print::sheet(&sheet, false)))?;
+        print::out(&format!("\n{}\n{}", shown.title(), print::sheet(&sheet, Depth::Headlines)))?;
     }
     Ok(())
 }

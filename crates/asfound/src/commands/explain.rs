@@ -7,6 +7,7 @@ use asfound_study::wiring::{WiringTold, of_text};
 use asfound_words::wiring::explained_sheet;
 
 use crate::failure::Failure;
+use crate::print::Depth;
 use crate::{json, print};
 
 /// The largest trace that is read: a hundred times the fullest cavity.
@@ -20,7 +21,7 @@ pub(crate) fn run(path: &Path, for_machine: bool) -> Result<(), Failure> {
             print::out(&if for_machine {
                 json::text(&json::sheet(&sheet))
             } else {
-                print::sheet(&sheet, true)
+                print::sheet(&sheet, Depth::Tables)
             })
         }
         WiringTold::NotYet(faults) => {

@@ -96,6 +96,7 @@ mod nets;
 mod network;
 mod path;
 mod plan;
+pub mod polarity;
 mod sensitivity;
 mod solve;
 mod state;

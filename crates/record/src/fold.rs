@@ -4,10 +4,11 @@
 
 use std::collections::BTreeMap;
 
+use crate::body::Body;
 use crate::entry::{Cite, Entry, Head};
 use crate::hash::Hash;
 use crate::job::{FoldFinding, Item, Job, Line, Part, Standing, Whole};
-use crate::kinds::{Act1, Body, Part1};
+use crate::kinds::{Act1, Part1};
 use crate::moment;
 
 /// Folds a chain's entries, given in the order of `seq`.
@@ -90,8 +91,8 @@ impl Record {
 
     /// Whether it is a part, or may name one.
     fn binds(&self) -> bool {
-        use Body::{Act, Observed, Part, Photograph, Reading};
-        matches!(self.body, Part(_) | Observed(_) | Reading(_) | Photograph(_) | Act(_))
+        use Body::{Act, Observed, Part, Photograph, Reading, Sweep};
+        matches!(self.body, Part(_) | Observed(_) | Reading(_) | Sweep(_) | Photograph(_) | Act(_))
     }
 }
 
@@ -235,6 +236,7 @@ impl Kept {
             }
             Body::Observed(body) => job.observed.push(item.of(body)),
             Body::Reading(body) => job.readings.push(item.of(body)),
+            Body::Sweep(body) => job.sweeps.push(item.of(body)),
             Body::Photograph(body) => job.photographs.push(item.of(body)),
             Body::Trace(body) => job.traces.push(item.of(body)),
             Body::Act(body) => job.acts.push(item.of(body)),
@@ -242,6 +244,7 @@ impl Kept {
             Body::Money(body) => job.money.push(item.of(body)),
             Body::Decided(body) => job.decided.push(item.of(body)),
             Body::Told(body) => job.told.push(item.of(body)),
+            Body::Assumption(body) => job.assumptions.push(item.of(body)),
             Body::Other => job.others.push(seq),
             // These act on other entries and are shown with them in the history.
             Body::Withheld(_) | Body::Struck(_) | Body::Gone => {}
@@ -316,6 +319,7 @@ fn part_alone(item: Item<Part1>) -> Part {
         as_found: Vec::new(),
         later: Vec::new(),
         readings: Vec::new(),
+        sweeps: Vec::new(),
         photographs: Vec::new(),
         acts: Vec::new(),
         first_disturbed: None,
@@ -336,7 +340,7 @@ enum About {
 /// Gives each part, and the whole, what names it.
 fn bind(job: &mut Job) {
     unbind(job);
-    let Job { parts, whole, observed, readings, photographs, acts, unbound, .. } = job;
+    let Job { parts, whole, observed, readings, sweeps, photographs, acts, unbound, .. } = job;
     let mut places: BTreeMap<String, usize> = BTreeMap::new();
     for (place, part) in parts.iter().enumerate() {
         places.entry(part.item.body.part.clone()).or_insert(place);
@@ -375,6 +379,12 @@ fn bind(job: &mut Job) {
             About::Whole | About::Unknown => unbound.push(reading.seq),
         }
     }
+    for (place, sweep) in sweeps.iter().enumerate() {
+        match about(Some(&sweep.body.part)) {
+            About::Part(part) => parts[part].sweeps.push(place),
+            About::Whole | About::Unknown => unbound.push(sweep.seq),
+        }
+    }
     for (place, photograph) in photographs.iter().enumerate() {
         match about(photograph.body.part.as_ref()) {
             About::Whole => whole.photographs.push(place),
@@ -388,8 +398,10 @@ fn bind(job: &mut Job) {
 fn unbind(job: &mut Job) {
     job.whole = Whole::default();
     job.unbound.clear();
-    for Part { item: _, as_found, later, readings, photographs, acts, first_disturbed } in &mut job.parts {
-        for list in [as_found, later, readings, photographs, acts] {
+    for Part { item: _, as_found, later, readings, sweeps, photographs, acts, first_disturbed } in
+        &mut job.parts
+    {
+        for list in [as_found, later, readings, sweeps, photographs, acts] {
             list.clear();
         }
         *first_disturbed = None;
@@ -418,6 +430,7 @@ fn empty_job(head: Head) -> Job {
         whole: Whole::default(),
         observed: Vec::new(),
         readings: Vec::new(),
+        sweeps: Vec::new(),
         photographs: Vec::new(),
         traces: Vec::new(),
         acts: Vec::new(),
@@ -431,6 +444,7 @@ fn empty_job(head: Head) -> Job {
         jobs: Vec::new(),
         keys: Vec::new(),
         seals: Vec::new(),
+        assumptions: Vec::new(),
         history: Vec::new(),
         others: Vec::new(),
         unbound: Vec::new(),

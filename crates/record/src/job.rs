@@ -4,8 +4,8 @@ use crate::entry::Head;
 use crate::fold::Kept;
 use crate::hash::Hash;
 use crate::kinds::{
-    Act1, Decided1, Job1, JobKnown1, Key1, Meter1, Money1, Note1, Observed1, Part1, Person1, Photograph1,
-    Piece1, Reading1, Seal1, Told1, Trace1, Workshop1,
+    Act1, Assumption1, Decided1, Job1, JobKnown1, Key1, Meter1, Money1, Note1, Observed1, Part1, Person1,
+    Photograph1, Piece1, Reading1, Seal1, Sweep1, Told1, Trace1, Workshop1,
 };
 
 /// Something that stands: the newest version that can be read of what one entry began.
@@ -38,6 +38,8 @@ pub struct Part {
     pub later: Vec<usize>,
     /// Places in [`Job::readings`].
     pub readings: Vec<usize>,
+    /// Places in [`Job::sweeps`].
+    pub sweeps: Vec<usize>,
     /// Places in [`Job::photographs`].
     pub photographs: Vec<usize>,
     /// Places in [`Job::acts`].
@@ -191,6 +193,8 @@ pub struct Job {
     pub observed: Vec<Item<Observed1>>,
     /// What meters showed.
     pub readings: Vec<Item<Reading1>>,
+    /// Measurements that came as files.
+    pub sweeps: Vec<Item<Sweep1>>,
     /// Pictures and clips.
     pub photographs: Vec<Item<Photograph1>>,
     /// Lines of the traced circuit.
@@ -217,6 +221,9 @@ pub struct Job {
     pub keys: Vec<Item<Key1>>,
     /// Seals.
     pub seals: Vec<Item<Seal1>>,
+    /// The workshop's own values for what studies take for granted, an item for each time one was begun anew. What
+    /// stands of a name is [`Job::assumption`].
+    pub assumptions: Vec<Item<Assumption1>>,
     /// Every entry, in order, nothing left out.
     pub history: Vec<Line>,
     /// Entries that stand and cannot be read by this release.
@@ -233,5 +240,10 @@ impl Job {
     /// The part with this id: the first, where two have it.
     pub fn part(&self, id: &str) -> Option<&Part> {
         self.parts.iter().find(|part| part.item.body.part == id)
+    }
+
+    /// The workshop's own value of this name: the last said, where it was said more than once.
+    pub fn assumption(&self, name: &str) -> Option<&Item<Assumption1>> {
+        self.assumptions.iter().filter(|item| item.body.name == name).max_by_key(|item| item.seq)
     }
 }

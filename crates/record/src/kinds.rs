@@ -5,9 +5,8 @@
 //! Numbers are decimal text with a unit in the UCUM code (<https://ucum.org>), so that no float reaches the record.
 
 use serde::{Deserialize, Serialize};
-use serde_json::Value;
 
-use crate::entry::{Cite, Entry};
+use crate::entry::Cite;
 
 /// Names an entry by where it stands and by its hash.
 pub type Cited = Cite;
@@ -322,122 +321,52 @@ pub struct Struck1 {
     pub why: String,
 }
 
-/// Any body, read by its kind.
-#[derive(Debug, Clone, PartialEq, Eq)]
-#[allow(missing_docs, reason = "each variant is the structure of the same name, documented there")]
-pub enum Body {
-    Workshop(Workshop1),
-    Person(Person1),
-    Meter(Meter1),
-    JobKnown(JobKnown1),
-    Key(Key1),
-    Seal(Seal1),
-    Job(Job1),
-    Piece(Piece1),
-    Part(Part1),
-    Observed(Observed1),
-    Reading(Reading1),
-    Photograph(Photograph1),
-    Trace(Trace1),
-    Act(Act1),
-    Note(Note1),
-    Money(Money1),
-    Decided(Decided1),
-    Told(Told1),
-    Withheld(Withheld1),
-    Struck(Struck1),
-    /// A kind this release does not know, or a known kind whose body does not have its shape: passed through untouched.
-    Other,
-    /// The content is not there: it was withheld.
-    Gone,
+/// An electrical measurement that came as files: over many frequencies, or recorded. It binds to the part and notes
+/// the place, as a reading does. What it says is worked out from the files anew each time it is asked for.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Sweep1 {
+    /// The part's id.
+    pub part: String,
+    /// The place where the part sat when it was measured.
+    pub place: String,
+    /// `impedance sweep`, `resistor test` or other words.
+    pub how: String,
+    /// The files, as they came.
+    pub files: Vec<SweepFile1>,
+    /// The known resistors, in the order of the files that need them; none for a sweep that needs none.
+    pub resistors: Vec<Quantity1>,
+    /// The short id of the meter or bridge; absent where not said.
+    pub meter: Option<String>,
+    /// The temperature of the part; absent where not taken.
+    pub temperature: Option<Quantity1>,
+    /// `at the joints`, `out of circuit`; absent where not said.
+    pub method: Option<String>,
+    /// When it was measured, if that is not when it was written.
+    pub happened: Option<String>,
 }
 
-impl Body {
-    /// Reads the body of an entry by its kind. Never fails: what is not understood is [`Body::Other`].
-    pub fn of(entry: &Entry) -> Body {
-        let Some(value) = entry.body() else { return Body::Gone };
-        let value = value.clone();
-        match entry.envelope().kind.as_str() {
-            "workshop/1" => read(value, Body::Workshop),
-            "person/1" => read(value, Body::Person),
-            "meter/1" => read(value, Body::Meter),
-            "job-known/1" => read(value, Body::JobKnown),
-            "key/1" => read(value, Body::Key),
-            "seal/1" => read(value, Body::Seal),
-            "job/1" => read(value, Body::Job),
-            "piece/1" => read(value, Body::Piece),
-            "part/1" => read(value, Body::Part),
-            "observed/1" => read(value, Body::Observed),
-            "reading/1" => read(value, Body::Reading),
-            "photograph/1" => read(value, Body::Photograph),
-            "trace/1" => read(value, Body::Trace),
-            "act/1" => read(value, Body::Act),
-            "note/1" => read(value, Body::Note),
-            "money/1" => read(value, Body::Money),
-            "decided/1" => read(value, Body::Decided),
-            "told/1" => read(value, Body::Told),
-            "withheld/1" => read(value, Body::Withheld),
-            "struck/1" => read(value, Body::Struck),
-            _ => Body::Other,
-        }
-    }
-
-    /// The kind under which this body is kept; `None` for what cannot be written.
-    pub fn kind(&self) -> Option<&'static str> {
-        Some(match self {
-            Body::Workshop(_) => "workshop/1",
-            Body::Person(_) => "person/1",
-            Body::Meter(_) => "meter/1",
-            Body::JobKnown(_) => "job-known/1",
-            Body::Key(_) => "key/1",
-            Body::Seal(_) => "seal/1",
-            Body::Job(_) => "job/1",
-            Body::Piece(_) => "piece/1",
-            Body::Part(_) => "part/1",
-            Body::Observed(_) => "observed/1",
-            Body::Reading(_) => "reading/1",
-            Body::Photograph(_) => "photograph/1",
-            Body::Trace(_) => "trace/1",
-            Body::Act(_) => "act/1",
-            Body::Note(_) => "note/1",
-            Body::Money(_) => "money/1",
-            Body::Decided(_) => "decided/1",
-            Body::Told(_) => "told/1",
-            Body::Withheld(_) => "withheld/1",
-            Body::Struck(_) => "struck/1",
-            Body::Other | Body::Gone => return None,
-        })
-    }
-
-    /// The body as JSON, ready for a draft; `None` for what cannot be written.
-    pub fn value(&self) -> Option<Value> {
-        let value = match self {
-            Body::Workshop(body) => serde_json::to_value(body),
-            Body::Person(body) => serde_json::to_value(body),
-            Body::Meter(body) => serde_json::to_value(body),
-            Body::JobKnown(body) => serde_json::to_value(body),
-            Body::Key(body) => serde_json::to_value(body),
-            Body::Seal(body) => serde_json::to_value(body),
-            Body::Job(body) => serde_json::to_value(body),
-            Body::Piece(body) => serde_json::to_value(body),
-            Body::Part(body) => serde_json::to_value(body),
-            Body::Observed(body) => serde_json::to_value(body),
-            Body::Reading(body) => serde_json::to_value(body),
-            Body::Photograph(body) => serde_json::to_value(body),
-            Body::Trace(body) => serde_json::to_value(body),
-            Body::Act(body) => serde_json::to_value(body),
-            Body::Note(body) => serde_json::to_value(body),
-            Body::Money(body) => serde_json::to_value(body),
-            Body::Decided(body) => serde_json::to_value(body),
-            Body::Told(body) => serde_json::to_value(body),
-            Body::Withheld(body) => serde_json::to_value(body),
-            Body::Struck(body) => serde_json::to_value(body),
-            Body::Other | Body::Gone => return None,
-        };
-        value.ok()
-    }
+/// A file of a measurement: the bytes lie in the vault under their own hash.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct SweepFile1 {
+    /// SHA-256 of the bytes, hex.
+    pub original: String,
+    /// How many bytes.
+    pub bytes: u64,
+    /// The file's name as it came.
+    pub name: String,
+    /// Media type as recognised; `application/octet-stream` where it was not.
+    pub media: String,
+    /// What it is to the measurement: `sweep`, `recording with resistor A`, `recording with resistor B`.
+    pub role: String,
 }
 
-fn read<T: for<'de> Deserialize<'de>>(value: Value, wrap: impl FnOnce(T) -> Body) -> Body {
-    serde_json::from_value(value).map_or(Body::Other, wrap)
+/// The workshop's own value for something that a study takes for granted. Of one name the latest stands.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Assumption1 {
+    /// The name under which the studies know it.
+    pub name: String,
+    /// The value as decimal text, in the unit that goes with the name.
+    pub value: String,
+    /// Where the value comes from, in words.
+    pub source: String,
 }

@@ -72,6 +72,7 @@
 //! # Ok::<(), asfound_record::EntryError>(())
 //! ```
 
+mod body;
 mod chain;
 mod entry;
 mod error;
@@ -84,6 +85,7 @@ mod kinds;
 mod moment;
 mod seal;
 
+pub use body::Body;
 pub use chain::*;
 pub use entry::*;
 pub use error::*;

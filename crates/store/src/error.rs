@@ -222,16 +222,16 @@ pub enum StoreError {
     /// The entry could not be made.
     #[error(transparent)]
     Entry(#[from] EntryError),
-    /// An entry names a photograph that was not kept before.
+    /// An entry names a photograph or another file that was not kept before.
     #[error(
-        "The photograph {hash} is not in the vault, so an entry that shows it cannot be kept; keep the photograph first."
+        "The file {hash} is not in the vault, so an entry that cites it cannot be kept; keep the file first."
     )]
     PhotographNotKept {
         /// Its hash as the entry writes it.
         hash: String,
     },
     /// The file is not there.
-    #[error("The photograph {} is not at {}; bring the file back from the newest copy.", .hash.short(), .place.display())]
+    #[error("The kept file {} is not at {}; bring the file back from the newest copy.", .hash.short(), .place.display())]
     NoPhotograph {
         /// Its hash.
         hash: Hash,
@@ -239,7 +239,7 @@ pub enum StoreError {
         place: PathBuf,
     },
     /// The file is there and its bytes are others.
-    #[error("The photograph at {} is damaged (its bytes no longer give its name); bring the file back from the newest copy.", .place.display())]
+    #[error("The kept file at {} is damaged (its bytes no longer give its name); bring the file back from the newest copy.", .place.display())]
     DamagedPhotograph {
         /// The file.
         place: PathBuf,

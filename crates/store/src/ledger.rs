@@ -124,7 +124,7 @@ impl Batch<'_> {
             let (chain, seq) = (envelope.chain.clone(), envelope.seq);
             return Err(StoreError::NotNext { chain, seq, next: head.next });
         }
-        self.refuse_missing_photographs(&entry)?;
+        self.refuse_missing_files(&entry)?;
         self.begin_chain(chain, 0, true)?;
         self.keep(&entry, 0, draft_id)?;
         Ok(Appended { entry, repeated: false })
@@ -206,15 +206,14 @@ impl Batch<'_> {
         })
     }
 
-    fn refuse_missing_photographs(&self, entry: &Entry) -> Result<(), StoreError> {
-        let Body::Photograph(photograph) = Body::of(entry) else { return Ok(()) };
-        for text in [Some(photograph.original), photograph.shareable].into_iter().flatten() {
-            let kept = match Hash::from_hex(&text) {
+    fn refuse_missing_files(&self, entry: &Entry) -> Result<(), StoreError> {
+        for text in Body::of(entry).files() {
+            let kept = match Hash::from_hex(text) {
                 Some(hash) => self.store.vault.has_photograph(hash)?,
                 None => false,
             };
             if !kept {
-                return Err(StoreError::PhotographNotKept { hash: text });
+                return Err(StoreError::PhotographNotKept { hash: text.to_owned() });
             }
         }
         Ok(())

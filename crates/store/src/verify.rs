@@ -118,12 +118,7 @@ impl Store {
 }
 
 fn note_shown(shown: &mut BTreeMap<Hash, Shown>, entry: &Entry, own: bool) {
-    let Body::Photograph(photograph) = Body::of(entry) else { return };
-    for hash in [Some(photograph.original), photograph.shareable]
-        .into_iter()
-        .flatten()
-        .filter_map(|text| Hash::from_hex(&text))
-    {
+    for hash in Body::of(entry).files().into_iter().filter_map(Hash::from_hex) {
         let first = shown.entry(hash).or_insert_with(|| Shown { by: entry.cite(), own });
         if own && !first.own {
             *first = Shown { by: entry.cite(), own };

@@ -11,6 +11,7 @@ use common::{
     CHAIN, WORKSHOP, draft, elsewhere, is_sentence, keep_note, make, note, photograph, photograph_body,
     withheld,
 };
+use serde_json::json;
 
 /// Files under a folder that have the bytes in them, in any mix of capitals.
 fn files_with(folder: &Path, secret: &str) -> Vec<String> {
@@ -84,6 +85,37 @@ fn its_photographs_go_unless_another_entry_shows_them() {
     let done = store.withhold(&two.cite(), withheld(&two.cite()), CHAIN, None).unwrap();
     assert_eq!(done.still_shown, [both]);
     assert_eq!(store.photograph(both).unwrap(), b"in both");
+    assert!(store.verify().unwrap().is_whole());
+}
+
+#[test]
+fn the_files_of_a_measurement_are_needed_verified_copied_and_withheld_like_photographs() {
+    let folder = tempfile::tempdir().unwrap();
+    let store = Store::start(&folder.path().join("workshop")).unwrap();
+    let sweep = |hashes: &[Hash]| {
+        let file = |hash: &Hash| json!({ "original": hash.to_string(), "bytes": 3, "name": "neck.csv", "media": "text/csv", "role": "sweep" });
+        let files: Vec<_> = hashes.iter().map(file).collect();
+        let body = json!({ "part": "P1", "place": "neck", "how": "impedance sweep", "files": files, "resistors": [],
+            "meter": null, "temperature": null, "method": null, "happened": null });
+        make(draft("sweep/1", body))
+    };
+    let missing = store.append(sweep(&[Hash::of(b"never kept")]), CHAIN, None).unwrap_err();
+    assert!(matches!(missing, StoreError::PhotographNotKept { .. }) && is_sentence(&missing), "{missing}");
+    let [first, second] =
+        [b"120,1.5".as_slice(), b"1000,1.6"].map(|bytes| store.keep_photograph(bytes).unwrap());
+    let both = store.append(sweep(&[first, second]), CHAIN, None).unwrap().entry;
+    store.append(sweep(&[second]), "job-2", None).unwrap();
+    assert!(store.verify().unwrap().unnamed.is_empty());
+    let copy = folder.path().join("copy");
+    store.copy_to(&copy).unwrap();
+    assert_eq!(Store::open_to_read(&copy).unwrap().photograph(first).unwrap(), b"120,1.5");
+
+    let done = store.withhold(&both.cite(), withheld(&both.cite()), CHAIN, None).unwrap();
+    assert_eq!(done.still_shown, [second]);
+    assert!(matches!(store.photograph(first), Err(StoreError::NoPhotograph { .. })));
+    assert!(store.search("neck.csv", 5).unwrap().iter().all(|found| found.cite.chain == "job-2"));
+    store.copy_to(&copy).unwrap();
+    assert!(Store::open_to_read(&copy).unwrap().photograph(first).is_err(), "it leaves the copy too");
     assert!(store.verify().unwrap().is_whole());
 }
 

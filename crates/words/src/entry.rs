@@ -3,7 +3,7 @@
 use asfound_study::Job;
 use asfound_study::entry_line::hear;
 use asfound_study::money::minor_digits;
-use asfound_study::record::{Amount1, Body, Item, Meter1, Part1, Quantity1, Reading1, Standing};
+use asfound_study::record::{Amount1, Body, Item, Meter1, Part1, Quantity1, Reading1, Standing, Sweep1};
 use asfound_study::wiring::{Statement, how_known, read_line};
 
 use crate::lists::{count, or};
@@ -70,6 +70,10 @@ pub fn said(body: &Body, job: &Job) -> (String, String) {
         ),
         Body::Withheld(body) => (format!("entry {} was withheld", body.of.seq), body.ground.clone()),
         Body::Struck(body) => ("struck out".to_owned(), body.why.clone()),
+        Body::Sweep(body) => (format!("{} {}", part_name(job, &body.part), body.how), sweep_detail(body)),
+        Body::Assumption(body) => {
+            (format!("taken for granted: {} is {}", body.name, body.value), body.source.clone())
+        }
         Body::Other => ("kept, and not understood by this release".to_owned(), String::new()),
         Body::Gone => ("withheld".to_owned(), String::new()),
     }
@@ -226,6 +230,18 @@ fn reading_detail(
     pieces.extend(temperature.map(|typed| format!("at {}", typed.text)));
     pieces.extend(meter.map(|id| format!("meter {id}")));
     pieces.extend(range.map(|range| format!("on range {range}")));
+    pieces.join(", ")
+}
+
+fn sweep_detail(body: &Sweep1) -> String {
+    let mut pieces: Vec<String> = body.files.iter().map(|file| file.name.clone()).collect();
+    if !body.resistors.is_empty() {
+        let typed: Vec<&str> = body.resistors.iter().map(|resistor| resistor.text.as_str()).collect();
+        pieces.push(format!("through {}", typed.join(" and ")));
+    }
+    pieces.extend(body.method.clone());
+    pieces.extend(body.temperature.as_ref().map(|typed| format!("at {}", typed.text)));
+    pieces.extend(body.meter.as_ref().map(|id| format!("meter {id}")));
     pieces.join(", ")
 }
 

@@ -73,6 +73,42 @@ fn the_workshop_s_chain_folds_too() {
 }
 
 #[test]
+fn measurements_in_files_bind_to_the_part_as_readings_do() {
+    let lines = sample::FROZEN_SWEEPS.lines().map(|line| Entry::from_line(line).unwrap());
+    let job = fold(&lines.filter(|entry| entry.envelope().chain == "j-77aa10").collect::<Vec<_>>());
+    let hows: Vec<&str> = job.sweeps.iter().map(|item| item.body.how.as_str()).collect();
+    assert_eq!(hows, ["impedance sweep", "resistor test"], "the withheld one is in no list");
+    assert_eq!(job.part("P1").unwrap().sweeps, [0, 1]);
+    assert_eq!(job.sweeps[1].versions, [3, 4]);
+    assert_eq!(job.sweeps[1].body.resistors[0].text, "9k96");
+    assert_eq!(*standing(&job, 5), Standing::Withheld { by: Some(6) });
+
+    let mut chain = Writer::new("j");
+    chain.keep("02T09:00:00", &sample::sweep("P7", "impedance sweep", &["sweep"], &[]));
+    let job = fold(&chain.entries);
+    assert_eq!((job.sweeps.len(), job.unbound), (1, vec![0]));
+}
+
+#[test]
+fn of_one_name_the_latest_assumption_stands() {
+    let lines = sample::FROZEN_SWEEPS.lines().map(|line| Entry::from_line(line).unwrap());
+    let job = fold(&lines.filter(|entry| entry.envelope().chain == "w-19ab40").collect::<Vec<_>>());
+    assert_eq!(job.assumption("winding fill").unwrap().body.value, "0.64");
+    assert_eq!(job.assumption("gauge"), None);
+
+    let mut chain = Writer::new("w");
+    let first = chain.keep("02T09:00:00", &sample::assumption("gauge", "42", "said"));
+    let second = chain.keep("02T09:01:00", &sample::assumption("gauge", "43", "measured"));
+    let value = |chain: &Writer| fold(&chain.entries).assumption("gauge").map(|item| item.body.value.clone());
+    assert_eq!(value(&chain).as_deref(), Some("43"), "the later of two that name no other");
+    chain.correct("02T09:02:00", &first, &sample::assumption("gauge", "44", "measured again"));
+    assert_eq!(value(&chain).as_deref(), Some("44"), "the last said, whatever it corrects");
+    chain.correct("02T09:03:00", &second, &Body::Struck(Struck1 { why: "slip".to_owned() }));
+    chain.correct("02T09:04:00", &first, &Body::Struck(Struck1 { why: "slip".to_owned() }));
+    assert_eq!(value(&chain), None);
+}
+
+#[test]
 fn no_entries_make_an_empty_job() {
     let job = fold(&[]);
     assert_eq!(job, Job::default());

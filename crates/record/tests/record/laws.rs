@@ -4,7 +4,7 @@ use asfound_record::*;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
-use crate::sample::{Writer, act, note, opening, part, piece, resistance, seen};
+use crate::sample::{Writer, act, assumption, note, opening, part, piece, resistance, seen, sweep};
 
 /// One thing that a person does; `usize` picks an entry that is there already.
 #[derive(Debug, Clone)]
@@ -17,7 +17,7 @@ enum Step {
 
 fn body() -> impl Strategy<Value = Body> {
     let id = (0..4_u8).prop_map(|number| format!("P{number}"));
-    (id, 0..8_u8, any::<bool>(), proptest::option::of(any::<bool>())).prop_map(|(id, sort, yes, maybe)| {
+    (id, 0..10_u8, any::<bool>(), proptest::option::of(any::<bool>())).prop_map(|(id, sort, yes, maybe)| {
         match sort {
             0 => part(&id, "coil", "coil", "neck"),
             1 => seen(yes.then_some(id.as_str()), "a mark", maybe),
@@ -25,6 +25,8 @@ fn body() -> impl Strategy<Value = Body> {
             3 => resistance(&id, "6k31", "6.31"),
             5 => opening(&id),
             6 => piece(&id),
+            7 => sweep(&id, "impedance sweep", &["sweep"], &[]),
+            8 => assumption(&id, "0.62", "coils cut open here"),
             4 => Body::Struck(Struck1 { why: "so".to_owned() }),
             _ => note("a word"),
         }
@@ -93,6 +95,8 @@ fn versions(job: &Job) -> Vec<&Vec<u64>> {
     parts
         .chain(of(&job.observed))
         .chain(of(&job.readings))
+        .chain(of(&job.sweeps))
+        .chain(of(&job.assumptions))
         .chain(of(&job.acts))
         .chain(of(&job.notes))
         .collect()

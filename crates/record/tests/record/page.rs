@@ -41,7 +41,7 @@ fn each_line_can_be_cut_apart_as_the_page_does_it() {
 #[test]
 fn the_page_names_every_kind_with_all_its_fields() {
     let mut kinds = BTreeSet::new();
-    for entry in lines() {
+    for entry in sample::every_line().map(|line| Entry::from_line(line).unwrap()) {
         // Read and written again, so that a field only this sample has is not asked for.
         let body = Body::of(&entry);
         let (Some(kind), Some(Value::Object(fields))) = (body.kind(), body.value()) else { continue };
@@ -58,5 +58,5 @@ fn the_page_names_every_kind_with_all_its_fields() {
         line.strip_prefix("| `").is_some_and(|rest| rest.split('`').next().unwrap().contains('/'))
     };
     let rows = PAGE.lines().filter(is_row).count();
-    assert_eq!((rows, kinds.len()), (20, 20));
+    assert_eq!((rows, kinds.len()), (22, 22));
 }

@@ -7,6 +7,14 @@ use serde_json::{Value, json};
 /// The frozen file. It is never made anew: a release that cannot read it byte for byte has broken the record.
 pub(crate) const FROZEN: &str = include_str!("../fixtures/sample.jsonl");
 
+/// The kinds that came later, frozen in a file of their own in the same way.
+pub(crate) const FROZEN_SWEEPS: &str = include_str!("../fixtures/sweeps.jsonl");
+
+/// Every line of every frozen file.
+pub(crate) fn every_line() -> impl Iterator<Item = &'static str> {
+    FROZEN.lines().chain(FROZEN_SWEEPS.lines())
+}
+
 pub(crate) const JOB: &str = "j-5c0e71";
 pub(crate) const WORKSHOP: &str = "w-19ab40";
 
@@ -125,6 +133,65 @@ fn reading(part: &str, shown: Quantity1) -> Body {
         method: Some(text("at the joints")),
         happened: None,
     })
+}
+
+/// A measurement that came as files.
+pub(crate) fn sweep(part: &str, how: &str, roles: &[&str], resistors: &[(&str, &str)]) -> Body {
+    let (ending, media) = if resistors.is_empty() { ("csv", "text/csv") } else { ("wav", "audio/wav") };
+    let file = |role: &&str| SweepFile1 {
+        original: Hash::of(role.as_bytes()).to_string(),
+        bytes: role.len() as u64,
+        name: format!("{}.{ending}", role.replace(' ', "-")),
+        media: text(media),
+        role: text(role),
+    };
+    let exactly =
+        |(typed, decimal): &(&str, &str)| amount(typed, Amount1::Exactly { decimal: text(decimal) }, "kOhm");
+    Body::Sweep(Sweep1 {
+        part: text(part),
+        place: text("neck"),
+        how: text(how),
+        files: roles.iter().map(file).collect(),
+        resistors: resistors.iter().map(exactly).collect(),
+        meter: None,
+        temperature: Some(amount("21C", Amount1::Exactly { decimal: text("21") }, "Cel")),
+        method: Some(text("out of circuit")),
+        happened: None,
+    })
+}
+
+/// The workshop's own value of a name.
+pub(crate) fn assumption(name: &str, value: &str, source: &str) -> Body {
+    Body::Assumption(Assumption1 { name: text(name), value: text(value), source: text(source) })
+}
+
+/// The file that the later kinds make: a workshop's chain first, then a job's.
+pub(crate) fn sweeps_file() -> String {
+    let mut workshop = Writer::new("w-19ab40");
+    workshop.keep("04T08:00:00", &Body::Workshop(Workshop1 { name: text("The Bench at Quillow Rise") }));
+    let first = assumption("winding fill", "0.62", "fourteen coils cut open here");
+    let first = workshop.keep("04T08:10:00", &first);
+    workshop.correct(
+        "04T08:20:00",
+        &first,
+        &assumption("winding fill", "0.64", "twenty coils cut open here"),
+    );
+    let mut job = Writer::new("j-77aa10");
+    let number = text("26-015");
+    job.keep("04T09:00:00", &Body::Job(Job1 { number, title: text("Dull neck coil"), continues: None }));
+    job.keep("04T09:01:00", &part("P1", "neck coil", "coil", "neck"));
+    job.keep("04T09:10:00", &sweep("P1", "impedance sweep", &["sweep"], &[]));
+    let roles = ["recording with resistor A", "recording with resistor B"];
+    let test =
+        job.keep("04T09:20:00", &sweep("P1", "resistor test", &roles, &[("10k", "10"), ("100k", "100")]));
+    job.correct(
+        "04T09:25:00",
+        &test,
+        &sweep("P1", "resistor test", &roles, &[("9k96", "9.96"), ("100k", "100")]),
+    );
+    let asked = job.keep("04T09:30:00", &sweep("P1", "impedance sweep", &["sweep of another coil"], &[]));
+    job.withhold("04T09:31:00", &asked, "the coil is another owner's");
+    workshop.entries.iter().chain(&job.entries).map(|entry| entry.line() + "\n").collect()
 }
 
 fn photograph(part: &str) -> Body {

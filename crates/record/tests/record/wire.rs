@@ -13,13 +13,14 @@ fn the_frozen_file_is_what_this_release_writes() {
         assert_eq!(frozen, made, "line {number}");
     }
     assert_eq!(sample::FROZEN, sample::file());
+    assert_eq!(sample::FROZEN_SWEEPS, sample::sweeps_file());
 }
 
 #[test]
-fn the_frozen_file_has_every_kind() {
-    let entries: Vec<Entry> = sample::FROZEN.lines().map(|line| Entry::from_line(line).unwrap()).collect();
+fn the_frozen_files_have_every_kind() {
+    let entries: Vec<Entry> = sample::every_line().map(|line| Entry::from_line(line).unwrap()).collect();
     let kinds: BTreeSet<&str> = entries.iter().filter_map(|entry| Body::of(entry).kind()).collect();
-    assert_eq!(kinds.len(), 20, "{kinds:?}");
+    assert_eq!(kinds.len(), 22, "{kinds:?}");
     let odd = |kind: &str| {
         entries.iter().any(|entry| entry.envelope().kind == kind && Body::of(entry) == Body::Other)
     };
@@ -30,7 +31,7 @@ fn the_frozen_file_has_every_kind() {
 #[test]
 fn what_is_written_is_read_back_byte_for_byte() {
     // Among these lines are an unknown kind and an unknown field.
-    for line in sample::FROZEN.lines() {
+    for line in sample::every_line() {
         let entry = Entry::from_line(line).unwrap();
         assert_eq!(entry.line(), line);
         let stored = Entry::from_stored(entry.envelope_text(), entry.content_text()).unwrap();
@@ -40,7 +41,7 @@ fn what_is_written_is_read_back_byte_for_byte() {
 
 #[test]
 fn each_body_goes_through_its_structure_and_back() {
-    for line in sample::FROZEN.lines() {
+    for line in sample::every_line() {
         let entry = Entry::from_line(line).unwrap();
         let body = Body::of(&entry);
         if let (Some(value), Some(kept)) =

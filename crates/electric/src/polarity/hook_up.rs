@@ -4,7 +4,6 @@ use asfound_measure::Ohms;
 
 use super::found::{CoilSeen, Found, Lead, PolarityError};
 use super::solve::{HumTogether, Phase, Polarity};
-use crate::circuit::Sign;
 
 /// One lead of one coil.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -159,10 +158,4 @@ pub fn judge_join(
         Some(alike) if (a.1 == b.1) == alike => Outcome::OutOfPhase,
         Some(_) => Outcome::InPhase,
     })
-}
-
-/// The string sign that a coil has with this lead at hot; `None` where its positive end is not known.
-pub fn string_sign(polarity: &Polarity, coil: usize, hot: Lead) -> Option<Sign> {
-    let positive = polarity.coils.get(coil)?.positive_end?;
-    Some(if positive == hot { Sign::Plus } else { Sign::Minus })
 }

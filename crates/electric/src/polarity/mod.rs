@@ -63,7 +63,7 @@ pub use found::{
     Between, CoilSeen, Found, HumHeard, JackEnd, Lead, MOST_COILS, MOST_EVIDENCE, Metal, Motion, Needle,
     PairHeard, PolarityError, Tap, Tone, WindingSeen,
 };
-pub use hook_up::{CoilLead, HookUp, HookUps, Outcome, ParallelHookUp, hook_ups, judge_join, string_sign};
+pub use hook_up::{CoilLead, HookUp, HookUps, Outcome, ParallelHookUp, hook_ups, judge_join};
 pub use odd::{OddOneOut, Strings};
 pub use solve::{CoilPolarity, Contradiction, Evidence, HumTogether, Phase, Polarity, Relation, solve};
 pub use sum::{Joined, Together, Voice, together};

@@ -83,12 +83,14 @@
 //! assert!((shown - 5859.375).abs() < 1e-6);
 //! ```
 
+pub mod bobbin;
 mod check;
 mod circuit;
 mod complex;
 mod direct;
 mod equations;
 pub mod explain;
+pub mod inductance;
 pub mod least_squares;
 mod linear;
 mod near;
@@ -102,6 +104,7 @@ mod solve;
 mod state;
 mod taper;
 pub mod trace;
+pub mod wire;
 
 pub use check::{CircuitError, NoSuchLug};
 pub use circuit::{Circuit, Coil, Coupling, Eddy, Join, JoinTo, Known, Part, Pot, Sign, Sort, Terminal};

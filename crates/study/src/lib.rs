@@ -17,10 +17,13 @@
 
 pub mod bench;
 pub mod conditions;
+pub mod difference;
 pub mod entry_line;
 pub mod money;
 pub mod parts;
+pub mod past;
 pub mod readings;
+pub mod usual;
 pub mod wiring;
 
 pub use asfound_plot::{Plot, Size, Style};

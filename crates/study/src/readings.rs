@@ -107,7 +107,7 @@ fn one(job: &Job, workshop: &Job, item: &Item<Reading1>) -> ReadingStudied {
     }
 }
 
-fn statement_of(workshop: &Job, meter: &str) -> Option<MeterStatement> {
+pub(crate) fn statement_of(workshop: &Job, meter: &str) -> Option<MeterStatement> {
     let known = workshop.meters.iter().rev().find(|item| item.body.meter == meter)?;
     MeterStatement::parse(known.body.accuracy.as_deref()?).ok()
 }

@@ -23,7 +23,7 @@
 //! // A coil laid straight on six rods, 11 mm between the plates.
 //! let former = Former::Obround { straight: Millimetres(52.4), end_radius: Millimetres(2.48) };
 //! let bobbin = Bobbin::new(former, Millimetres(11.0))?;
-//! let spool = Wire::new(Gauge::new(42)?, Build::Single)?.nominal();
+//! let spool = Wire { gauge: Gauge::new(42)?, build: Build::Single }.nominal();
 //! let winding = Winding { bobbin, spool, packing: Packing::new(0.574)? };
 //! let wound = winding.reading(Ohms(6020.0))?;
 //! assert!((wound.turns.value() - 8107.0).abs() < 1.0);

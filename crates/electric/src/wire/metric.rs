@@ -64,6 +64,17 @@ impl MetricSize {
             Conductivity::WireMakers => annealed / COPPER_RESISTIVITY / 58.5,
         })
     }
+
+    /// The resistance for each metre at 20 °C with limits of ±8 % about the wire makers' nominal. Their tables print
+    /// that for 0.063 mm (5.045, 5.484 and 5.922 Ω/m); that the other sizes keep it is an assumption, no source.
+    pub fn resistance_limits(self) -> Limits<OhmsPerMetre> {
+        let nominal = self.ohms_per_metre(Conductivity::WireMakers);
+        Limits {
+            least: OhmsPerMetre(nominal.value() * 0.92),
+            nominal,
+            most: OhmsPerMetre(nominal.value() * 1.08),
+        }
+    }
 }
 
 /// A metric wire as it is ordered: a size with a grade.
@@ -86,8 +97,23 @@ impl MetricWire {
         }
     }
 
-    /// The nominal spool, at the conductivity of IEC 60028.
+    /// The thinnest, the nominal and the thickest spool: with the bare diameter that, drawn in copper of IEC 60028, has
+    /// the resistance at each limit, and the enamel's outer limits.
+    pub fn spools(self) -> Limits<Spool> {
+        let bare = self
+            .size
+            .resistance_limits()
+            .falling(|r| Millimetres((4.0 * COPPER_RESISTIVITY / (std::f64::consts::PI * r.value())).sqrt()));
+        let overall = self.overall();
+        Limits {
+            least: Spool { bare: bare.least, overall: overall.least },
+            nominal: Spool { bare: bare.nominal, overall: overall.nominal },
+            most: Spool { bare: bare.most, overall: overall.most },
+        }
+    }
+
+    /// The nominal spool.
     pub fn nominal(self) -> Spool {
-        Spool { bare: self.size.bare(), overall: self.overall().nominal }
+        self.spools().nominal
     }
 }

@@ -19,10 +19,10 @@
 //! ```
 //! use asfound_electric::wire::{Build, Convention, Gauge, Wire};
 //! use asfound_measure::Ohms;
-//! let wire = Wire::new(Gauge::new(42)?, Build::Single)?;
+//! let wire = Wire { gauge: Gauge::new(42)?, build: Build::Single };
 //! assert!((wire.ohms_per_metre().nominal.value() - 5.444).abs() < 1e-3);
 //! // 8.5 kΩ of it: about 5,100 ft by the gauge law, anywhere from 4,721 to 5,540 ft within the standard's limits.
-//! let length = wire.gauge().length(Ohms(8500.0), Convention::Unrounded);
+//! let length = wire.gauge.length(Ohms(8500.0), Convention::Unrounded);
 //! assert_eq!(length.nominal.feet().round(), 5097.0);
 //! assert_eq!(length.least.feet().round(), 4721.0);
 //! # Ok::<(), asfound_electric::wire::WireError>(())
@@ -49,11 +49,6 @@ pub enum WireError {
     /// A gauge outside the finest that coils are wound with.
     #[error("{0} gauge is not held here; coils are wound with 36 to 46 gauge (AWG), most with 42 or 43")]
     Gauge(u8),
-    /// A gauge whose diameter over the enamel is not held.
-    #[error(
-        "the diameter of {0} gauge over its enamel is not held here; measure it and give the spool bare and over all"
-    )]
-    Overall(u8),
     /// A spool whose diameters contradict each other.
     #[error(
         "{bare} mm bare and {overall} mm over all is no wire: bare is more than nothing and not more than over all"
@@ -95,29 +90,21 @@ pub enum Convention {
 /// A row of the table, all in thousandths of an inch: least, nominal, most.
 struct Row {
     bare: [f64; 3],
-    overall: Option<Overall>,
-}
-
-struct Overall {
     single: [f64; 3],
     heavy: [f64; 3],
 }
 
 const fn row(bare: [f64; 3], single: [f64; 3], heavy: [f64; 3]) -> Row {
-    Row { bare, overall: Some(Overall { single, heavy }) }
+    Row { bare, single, heavy }
 }
 
-const fn bare_only(bare: [f64; 3]) -> Row {
-    Row { bare, overall: None }
-}
-
-/// 36 to 46 gauge. NEMA MW 1000 C; the data set named above keeps overall diameters in micrometres, and they are
-/// returned to the thousandths of an inch that they came from (each agrees within half a micrometre).
+/// 36 to 46 gauge. NEMA MW 1000 C; the data set named above keeps diameters in micrometres, and they are returned to
+/// the thousandths of an inch that they came from (each agrees within half a micrometre).
 static ROWS: [Row; 11] = [
-    bare_only([4.9, 5.0, 5.1]),
-    bare_only([4.4, 4.5, 4.6]),
+    row([4.9, 5.0, 5.1], [5.3, 5.55, 5.8], [5.7, 6.0, 6.3]),
+    row([4.4, 4.5, 4.6], [4.7, 4.95, 5.2], [5.2, 5.45, 5.7]),
     row([3.9, 4.0, 4.1], [4.2, 4.45, 4.7], [4.6, 4.85, 5.1]),
-    bare_only([3.4, 3.5, 3.6]),
+    row([3.4, 3.5, 3.6], [3.6, 3.85, 4.1], [4.0, 4.25, 4.5]),
     row([3.0, 3.1, 3.2], [3.2, 3.45, 3.7], [3.6, 3.8, 4.0]),
     row([2.7, 2.8, 2.9], [2.9, 3.1, 3.3], [3.2, 3.4, 3.6]),
     row([2.4, 2.5, 2.6], [2.6, 2.8, 3.0], [2.8, 3.0, 3.2]),
@@ -185,32 +172,13 @@ impl Gauge {
 /// A wire as it is ordered: a gauge with a build. Its nominal is the rounded one ([`Convention::Rounded`]).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Wire {
-    gauge: Gauge,
-    build: Build,
+    /// Its gauge.
+    pub gauge: Gauge,
+    /// Its build.
+    pub build: Build,
 }
 
 impl Wire {
-    /// A wire whose overall diameter is on file.
-    ///
-    /// # Errors
-    /// [`WireError::Overall`] for 36, 37 and 39 gauge.
-    pub fn new(gauge: Gauge, build: Build) -> Result<Self, WireError> {
-        match gauge.row().overall {
-            Some(_) => Ok(Self { gauge, build }),
-            None => Err(WireError::Overall(gauge.0)),
-        }
-    }
-
-    /// Its gauge.
-    pub const fn gauge(self) -> Gauge {
-        self.gauge
-    }
-
-    /// Its build.
-    pub const fn build(self) -> Build {
-        self.build
-    }
-
     /// The diameter of the copper.
     pub fn bare(self) -> Limits<Millimetres> {
         self.gauge.bare(Convention::Rounded)
@@ -218,10 +186,10 @@ impl Wire {
 
     /// The diameter over the enamel.
     pub fn overall(self) -> Limits<Millimetres> {
-        let overall = self.gauge.row().overall.as_ref().expect("a wire is made only where it is on file");
+        let row = self.gauge.row();
         limits(match self.build {
-            Build::Single => overall.single,
-            Build::Heavy => overall.heavy,
+            Build::Single => row.single,
+            Build::Heavy => row.heavy,
         })
     }
 

@@ -102,6 +102,7 @@ pub mod polarity;
 mod sensitivity;
 mod solve;
 mod state;
+pub mod sweep;
 mod taper;
 pub mod trace;
 pub mod wire;

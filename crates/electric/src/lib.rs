@@ -86,6 +86,7 @@
 pub mod bobbin;
 mod check;
 mod circuit;
+pub mod coil;
 mod complex;
 mod direct;
 mod equations;

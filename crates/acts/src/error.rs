@@ -43,6 +43,28 @@ pub enum ActError {
         /// The most.
         limit: u64,
     },
+    /// A figure that was typed cannot be read.
+    #[error("{field} “{typed}” cannot be read: {why}.")]
+    BadFigure {
+        /// The field as the page names it.
+        field: &'static str,
+        /// What was typed.
+        typed: String,
+        /// What stands there and what would be right.
+        why: String,
+    },
+    /// There are not as many resistors as recordings.
+    #[error(
+        "{resistors} {} said and {files} {} given. Say one resistor for each recording, in the same order, or none for a file that needs none.",
+        if *resistors == 1 { "resistor was" } else { "resistors were" },
+        if *files == 1 { "file was" } else { "files were" }
+    )]
+    ResistorsDoNotFit {
+        /// How many resistors.
+        resistors: usize,
+        /// How many files.
+        files: usize,
+    },
     /// A number that cannot stand in an address, on a label and in a file's name alike.
     #[error("“{0}” cannot be a job's number. Use letters, figures, points and hyphens, such as 26-014.")]
     BadNumber(String),
@@ -123,6 +145,8 @@ impl ActError {
             }
             Act::Empty { .. }
             | Act::TooLarge { .. }
+            | Act::BadFigure { .. }
+            | Act::ResistorsDoNotFit { .. }
             | Act::BadNumber(_)
             | Act::NumberTaken(_)
             | Act::SaidBefore { .. }

@@ -21,6 +21,7 @@
 //! ```
 
 mod archive;
+mod assumptions;
 mod bench;
 mod elsewhere;
 mod error;
@@ -29,6 +30,7 @@ mod keep;
 mod keys;
 mod papers;
 mod photographs;
+mod sweeps;
 mod withhold;
 mod workshop;
 
@@ -37,11 +39,13 @@ pub use asfound_record::{Body, Cite, Entry, Job, Meeting, Meter1, Report};
 pub use asfound_store::StoreError;
 pub use asfound_store::{Found, Imported, StoreReport};
 pub use asfound_study::bench::Card;
+pub use asfound_study::sweep_files::SweepFile;
 pub use elsewhere::Elsewhere;
 pub use error::{ActError, Trouble};
 pub use jobs::NewJob;
 pub use keep::Said;
 pub use papers::{Issued, PaperFault, PaperTold, PaperTrouble, verify_paper};
 pub use photographs::{MOST_BYTES, PAGE_PIXELS, PhotographKept};
+pub use sweeps::NewSweep;
 pub use withhold::{HandedOut, TakenOut};
 pub use workshop::{Clock, Workshop};

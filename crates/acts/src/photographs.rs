@@ -81,7 +81,7 @@ impl Workshop {
         Ok(PhotographKept { seq: cite.seq, original: original.to_string(), not_shown })
     }
 
-    fn must_have_part(&self, number: &str, part: Option<&str>) -> Result<(), ActError> {
+    pub(crate) fn must_have_part(&self, number: &str, part: Option<&str>) -> Result<(), ActError> {
         let job = self.job(number)?;
         match part {
             Some(id) if job.part(id).is_none() => Err(ActError::NoSuchPart {

@@ -23,6 +23,7 @@ pub mod money;
 pub mod parts;
 pub mod past;
 pub mod readings;
+pub mod sweep_files;
 pub mod usual;
 pub mod wiring;
 

@@ -10,6 +10,7 @@
 
 mod asked;
 mod bench;
+mod bench_sheet;
 mod elsewhere;
 mod entries;
 mod files;
@@ -72,6 +73,7 @@ pub fn pages(workshop: Arc<Workshop>, port: u16) -> Router {
         .route("/job/{number}", get(job::return_to))
         .route("/job/{number}/history", get(job::history))
         .route("/job/{number}/lines", get(job::lines))
+        .route("/job/{number}/bench-sheet", get(bench_sheet::page))
         .route("/job/{number}/heard", get(line::heard))
         .route("/job/{number}/say", post(line::say))
         .route("/job/{number}/note", post(line::note))

@@ -14,6 +14,7 @@
 //! ```
 
 pub mod bench;
+pub mod bench_sheet;
 mod cautions;
 pub mod entry;
 pub mod line;

@@ -1,10 +1,11 @@
 //! Readings in the entry line: `neck 6k31 21C at the joints M1 on 20k`.
 
-use asfound_measure::{Dimension, Written, question_coil_resistance, read};
+use asfound_measure::{Amount, Dimension, Written, question_coil_resistance, read};
 use asfound_record::{Body, Job, Meter1, Reading1};
 
 use super::{Heard, NotHeard, WhyNot, not_heard, several, to_wire, which};
 use crate::parts::{self, WhichPart};
+use crate::settings;
 
 /// Which quantities a part of a sort can be measured for, likeliest first.
 fn quantities_of(sort: &str) -> &'static [(Dimension, &'static str)] {
@@ -41,7 +42,28 @@ const METHODS: [(&str, &str); 8] = [
     ("out of circuit", "out of circuit"),
 ];
 
+/// Measures of a coil that are said by name, as said and as kept.
+const NAMED: [(&str, &str, Dimension); 16] = [
+    ("wire diameter", "wire diameter", Dimension::Length),
+    ("bare wire", "bare wire diameter", Dimension::Length),
+    ("bare wire diameter", "bare wire diameter", Dimension::Length),
+    ("wire", "wire diameter", Dimension::Length),
+    ("winding depth", "winding depth", Dimension::Length),
+    ("depth", "winding depth", Dimension::Length),
+    ("winding height", "winding height", Dimension::Length),
+    ("height", "winding height", Dimension::Length),
+    ("outer length", "outer length", Dimension::Length),
+    ("outer width", "outer width", Dimension::Length),
+    ("pole span", "pole span", Dimension::Length),
+    ("one half", "resistance of one half", Dimension::Resistance),
+    ("other half", "resistance of the other half", Dimension::Resistance),
+    ("turns", "turns", Dimension::Number),
+    ("leak to frame", "leak to frame", Dimension::Resistance),
+    ("Q", "Q", Dimension::Number),
+];
+
 const TEMPERATURE: &[(Dimension, &str)] = &[(Dimension::Temperature, "temperature")];
+const FREQUENCY: &[(Dimension, &str)] = &[(Dimension::Frequency, "frequency")];
 
 /// What stands behind the part's name, as far as it was read.
 #[derive(Default)]
@@ -49,13 +71,19 @@ struct Said {
     shown: Option<(&'static str, Written)>,
     temperature: Option<Written>,
     method: Option<&'static str>,
+    /// How knobs and switches stood, in the words said.
+    stood: Vec<String>,
+    frequency: Option<Written>,
     meter: Option<String>,
     range: Option<String>,
 }
 
 impl Said {
     /// Reads what stands at the front, in any order and each thing once; answers how many words it took, 0 for none.
-    fn take(&mut self, words: &[&str], sort: &str, meters: &[Meter1]) -> usize {
+    fn take(&mut self, words: &[&str], sort: &str, job: &Job, meters: &[Meter1]) -> usize {
+        if let Some(long) = self.take_named(words, sort).or_else(|| self.take_at(words)) {
+            return long;
+        }
         if self.method.is_none()
             && let Some((method, long)) = method(words)
         {
@@ -76,6 +104,14 @@ impl Said {
             self.range = Some((*range).to_owned());
             return 2;
         }
+        let at_the_jack = sort == "jack" || self.method == Some("at the jack");
+        if at_the_jack
+            && self.shown.is_some()
+            && let Some((_, long)) = settings::one(words, job)
+        {
+            self.stood.push(words[..long].join(" ").trim_matches([',', ';']).to_owned());
+            return long;
+        }
         let shown = if self.shown.is_none() { longest(words, quantities_of(sort)) } else { None };
         let temperature = if self.temperature.is_none() { longest(words, TEMPERATURE) } else { None };
         // `21 °C` is a temperature, though `21` alone would be ohms.
@@ -94,6 +130,75 @@ impl Said {
         }
         0
     }
+
+    /// `depth 5.1 mm`: a measure of a coil that is said by its name.
+    fn take_named(&mut self, words: &[&str], sort: &str) -> Option<usize> {
+        if sort != "coil" || self.shown.is_some() {
+            return None;
+        }
+        let (kept, dimension, named) = NAMED
+            .iter()
+            .find_map(|(said, kept, dimension)| Some((*kept, *dimension, said_at_front(said, words)?)))?;
+        let (_, written, long) = longest(&words[named..], &[(dimension, kept)])?;
+        self.shown = Some((kept, written));
+        Some(named + long)
+    }
+
+    /// `at 1 kHz` behind an inductance or a Q, `at 21 C` behind anything.
+    fn take_at(&mut self, words: &[&str]) -> Option<usize> {
+        let ["at", rest @ ..] = words else { return None };
+        let hangs_on_frequency =
+            self.shown.as_ref().is_some_and(|(kept, _)| ["inductance", "Q"].contains(kept));
+        if hangs_on_frequency
+            && self.frequency.is_none()
+            && let Some((_, written, long)) = longest(rest, FREQUENCY)
+            && !rest[long - 1].ends_with(['C', 'F'])
+        {
+            self.frequency = Some(written);
+            return Some(1 + long);
+        }
+        if self.temperature.is_some() {
+            return None;
+        }
+        let (_, written, long) = longest(rest, TEMPERATURE)?;
+        self.temperature = Some(written);
+        Some(1 + long)
+    }
+
+    /// The quantity's name as it is kept, with its frequency where it hangs on one.
+    fn quantity(&self, named: &str) -> String {
+        match &self.frequency {
+            Some(frequency) => format!("{named} at {}", spelt(frequency)),
+            None => named.to_owned(),
+        }
+    }
+
+    /// How it was taken, as it is kept: the way, then how knobs and switches stood.
+    fn method(&self, sort: &str) -> Option<String> {
+        let way = self.method.or((sort == "jack" && !self.stood.is_empty()).then_some("at the jack"));
+        let mut pieces = vec![way?.to_owned()];
+        pieces.extend(self.stood.iter().cloned());
+        Some(pieces.join(", "))
+    }
+}
+
+/// A frequency as it is kept in a quantity's name: `1 kHz`, `120 Hz`.
+fn spelt(frequency: &Written) -> String {
+    match &frequency.amount {
+        Amount::Exactly(decimal) => format!("{decimal} {}", frequency.unit),
+        _ => frequency.text.clone(),
+    }
+}
+
+/// How many words a phrase takes where it stands at the front.
+fn said_at_front(phrase: &str, words: &[&str]) -> Option<usize> {
+    let long = phrase.split(' ').count();
+    let is_said = words.len() > long
+        && phrase
+            .split(' ')
+            .zip(words)
+            .all(|(phrase, word)| word.trim_matches(':').eq_ignore_ascii_case(phrase));
+    is_said.then_some(long)
 }
 
 /// A way of reading at the front, and how many words it is.
@@ -101,7 +206,10 @@ fn method(words: &[&str]) -> Option<(&'static str, usize)> {
     METHODS.iter().find_map(|(said, kept)| {
         let long = said.split(' ').count();
         let same = words.len() >= long
-            && said.split(' ').zip(words).all(|(said, word)| word.eq_ignore_ascii_case(said));
+            && said
+                .split(' ')
+                .zip(words)
+                .all(|(said, word)| word.trim_end_matches(',').eq_ignore_ascii_case(said));
         same.then_some((*kept, long))
     })
 }
@@ -117,7 +225,7 @@ pub(super) fn hear(line: &str, text: &str, job: &Job, meters: &[Meter1]) -> Resu
     let mut said = Said::default();
     let mut at = used;
     while at < words.len() {
-        match said.take(&words[at..], sort, meters) {
+        match said.take(&words[at..], sort, job, meters) {
             0 => {
                 let why = if said.shown.is_none() { WhyNot::NoReading } else { WhyNot::LeftOver };
                 let hints =
@@ -127,21 +235,22 @@ pub(super) fn hear(line: &str, text: &str, job: &Job, meters: &[Meter1]) -> Resu
             long => at += long,
         }
     }
-    let Some((quantity, written)) = said.shown else {
+    let method = said.method(sort);
+    let Some((named, written)) = &said.shown else {
         let hints = ["neck 6k31 21C", "neck not measured", "neck: words about what is seen"];
         return Err(not_heard(line, text, WhyNot::NoReading, &hints));
     };
-    let is_winding = sort == "coil" && quantity == "resistance";
-    let question = is_winding.then(|| question_coil_resistance(&written)).flatten();
+    let is_winding = sort == "coil" && *named == "resistance";
+    let question = is_winding.then(|| question_coil_resistance(written)).flatten();
     let body = Reading1 {
         part,
         place: place.to_owned(),
-        quantity: quantity.to_owned(),
-        shown: to_wire(&written),
+        quantity: said.quantity(named),
+        shown: to_wire(written),
+        temperature: said.temperature.as_ref().map(to_wire),
         meter: said.meter,
         range: said.range,
-        temperature: said.temperature.as_ref().map(to_wire),
-        method: said.method.map(str::to_owned),
+        method,
         happened: None,
     };
     Ok(Heard { body: Body::Reading(body), question, evidence_lost: None })

@@ -21,6 +21,14 @@ Lines, as they are said at the bench:
   note the owner remembers a fire       other words
 A part can also be named by its number, P1.";
 
+const SWEEP_FILES: &str = "\
+Files: columns of figures with a heading (frequency, impedance or magnitude, phase), or a one-port Touchstone file.
+Any file is kept as it came, also one that cannot be read; the sheet says which line is in the way.
+
+Two recordings: play the signal of `asfound test-signal` at line level through a known resistor into the coil, out of
+its circuit, and record both ends of the resistor, the player's end in the first channel. Do it twice:
+  asfound sweep 26-014 neck first.wav second.wav --resistors 10k 100k --at 21C";
+
 const AFTER: &str = "\
 Exit codes: 0 done; 1 the archive does not verify; 2 the command line could not be read;
 3 what was asked for is not there, or what was given cannot be taken; 4 folder, disk or machine at fault.";
@@ -106,6 +114,29 @@ pub(crate) enum Command {
         /// The part they show, by name or number.
         #[arg(long)]
         part: Option<String>,
+    },
+    /// Keep a sweep of a coil, or two recordings of the test signal through two known resistors.
+    #[command(after_help = SWEEP_FILES)]
+    Sweep {
+        /// The job's number.
+        number: String,
+        /// The part, by name or number.
+        part: String,
+        /// The file that the bridge wrote, or the two recordings.
+        #[arg(required = true)]
+        files: Vec<PathBuf>,
+        /// The two resistors, in the order of the recordings.
+        #[arg(long, num_args = 2, value_names = ["FIRST", "SECOND"])]
+        resistors: Vec<String>,
+        /// How warm the part was, such as 21C.
+        #[arg(long, value_name = "TEMPERATURE")]
+        at: Option<String>,
+        /// How it was taken, such as "out of circuit".
+        #[arg(long, value_name = "WORDS")]
+        method: Option<String>,
+        /// The short name of the meter or bridge, such as M1.
+        #[arg(long, value_name = "METER")]
+        meter: Option<String>,
     },
     /// Print everything that was kept for a job, in order.
     History {

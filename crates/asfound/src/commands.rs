@@ -9,4 +9,5 @@ pub(crate) mod say;
 pub(crate) mod serve;
 pub(crate) mod sheet;
 pub(crate) mod start;
+pub(crate) mod sweep;
 pub(crate) mod verify;

@@ -16,6 +16,7 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use crate::arguments::{Arguments, Command};
+use crate::commands::sweep::Beside;
 use crate::failure::Failure;
 
 fn main() -> ExitCode {
@@ -46,6 +47,15 @@ fn run(arguments: &Arguments) -> Result<(), Failure> {
         }
         Command::Photograph { number, files, part } => {
             commands::say::photographs(folder, number, files, part.as_deref())
+        }
+        Command::Sweep { number, part, files, resistors, at, method, meter } => {
+            let beside = Beside {
+                resistors,
+                temperature: at.as_deref(),
+                method: method.as_deref(),
+                meter: meter.as_deref(),
+            };
+            commands::sweep::run(folder, number, part, files, &beside)
         }
         Command::History { number, json } => commands::jobs::history(folder, number, *json),
         Command::Sheet { number, page, json } => commands::sheet::run(folder, number, page.as_deref(), *json),

@@ -214,6 +214,47 @@ fn photographs_are_kept_whatever_they_are() {
     assert!(complaint.contains(&name[..8]), "{complaint}");
 }
 
+#[test]
+fn sweeps_and_recordings_are_kept_with_their_part() {
+    let (bench, number) = Bench::with_a_coil();
+    let sweep = bench.file("neck.csv", b"frequency Hz;impedance ohm;phase deg\n120;6310;14\n1000;18500;70\n");
+    let said = bench.run(&["sweep", &number, "neck", &sweep, "--at", "21C"]).done();
+    assert!(said.starts_with("Kept as entry 3: neck coil impedance sweep, neck.csv, at 21C"), "{said}");
+    let recordings = [1, 2]
+        .map(|sign| bench.file(&format!("{sign}.wav"), &[b"RIFF\0\0\0\0WAVE", &[sign; 9][..]].concat()));
+    let said = bench
+        .run(&["sweep", &number, "P1", &recordings[0], &recordings[1], "--resistors", "10k", "100k"])
+        .done();
+    assert!(said.contains("resistor test") && said.contains("through 10k and 100k"), "{said}");
+    // A file that nobody can read is kept as well.
+    let odd = bench.file("odd.bin", &[0, 255, 7]);
+    bench.run(&["sweep", &number, "neck", &odd]).done();
+    bench.run(&["sheet", &number, "readings"]).done();
+    let history = bench.run(&["history", &number]).done();
+    assert!(history.contains("neck.csv") && history.contains("odd.bin"), "{history}");
+    bench.run(&["verify"]).done();
+    let lines = bench.file("job.jsonl", bench.run(&["lines", &number]).done().as_bytes());
+    assert!(alone(&["verify", &lines]).done().contains("6 entries"));
+    let copy = bench.folder.path().join("copy");
+    bench.run(&["copy", &copy.display().to_string()]).done();
+    run(Command::new(program()).arg("--in").arg(&copy).arg("verify")).done();
+
+    let before = bench.run(&["lines", &number]).done();
+    for (words, sign) in [
+        (["sweep", &number, "neck", "/nowhere/a.csv"].as_slice(), "no such file"),
+        (&["sweep", &number, "bridge", &sweep], "bridge"),
+        (&["sweep", "99-999", "neck", &sweep], "99-999"),
+        (&["sweep", &number, "neck", &sweep, "--at", "warm"], "warm"),
+        (&["sweep", &number, "neck", &sweep, "--resistors", "10k", "100k"], "one resistor for each"),
+        (&["sweep", &number, "neck", &bench.file("empty.csv", b"")], "empty"),
+    ] {
+        let complaint = bench.run(words).refused(NOT_TAKEN);
+        assert!(complaint.contains(sign), "{complaint}");
+    }
+    bench.run(&["sweep", &number, "neck", &sweep, "--resistors", "10k"]).refused(NOT_READ);
+    assert_eq!(bench.run(&["lines", &number]).done(), before, "what was refused kept nothing");
+}
+
 fn files(folder: &Path) -> Vec<PathBuf> {
     let mut found = Vec::new();
     for entry in std::fs::read_dir(folder).expect("a folder") {
@@ -403,6 +444,7 @@ fn a_command_line_that_cannot_be_read_is_helped() {
         "photograph",
         "history",
         "sheet",
+        "sweep",
         "explain",
         "dossier",
         "lines",

@@ -91,6 +91,7 @@ mod complex;
 mod direct;
 mod equations;
 pub mod explain;
+pub mod jack;
 pub mod inductance;
 pub mod least_squares;
 mod linear;

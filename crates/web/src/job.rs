@@ -14,7 +14,7 @@ use crate::asked::{Path, Query};
 use crate::frame::{Frame, Money};
 use crate::sheet::View;
 use crate::trouble::Failed;
-use crate::{elsewhere, line, pictures, sheet};
+use crate::{elsewhere, line, pictures, sheet, sweeps};
 
 /// Runs work on the workshop off the pages' threads, since it reads files.
 pub(crate) async fn at_work<T, F>(workshop: Arc<Workshop>, work: F) -> Result<T, Failed>
@@ -137,6 +137,7 @@ pub(crate) async fn page(
                 h2 id="found" { "Found" }
                 (sheet::found(&number, &drawn.found, money))
                 @if view.writable && (shown == Page::Piece || shown == Page::Parts) { (pictures::form(&opened, shown)) }
+                @if view.writable && shown == Page::Readings { (sweeps::form(&opened)) }
             }
             section aria-labelledby="means" {
                 h2 id="means" { "Means" }

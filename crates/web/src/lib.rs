@@ -20,6 +20,7 @@ mod job;
 mod line;
 mod pictures;
 mod sheet;
+mod sweeps;
 mod trouble;
 mod withhold;
 
@@ -64,6 +65,7 @@ pub fn pages(workshop: Arc<Workshop>, port: u16) -> Router {
     let files = Router::new()
         .route("/take-in", post(elsewhere::take_in))
         .route("/job/{number}/photograph", post(pictures::keep))
+        .route("/job/{number}/sweep", post(sweeps::keep))
         .layer(DefaultBodyLimit::max(MOST_FILES));
     let router = Router::new()
         .route("/", get(bench::page))

@@ -207,6 +207,44 @@ async fn send_file(browser: &Browser, file: &std::path::Path, caption: &str) {
     browser.press("//form[contains(@action,'/photograph')]//button").await;
 }
 
+/// A sweep and two recordings are kept by the form on the readings' page, once each, and a form without a file says so.
+pub(crate) async fn sweeps_and_recordings_are_kept(house: Arc<House>, browser: Arc<Browser>) {
+    let number = job_with_a_coil(&browser, "Swept").await;
+    browser.go(&format!("/job/{number}/readings")).await;
+    let sweep = house.file("neck.csv", b"frequency Hz;impedance ohm\n120;6310\n1000;18500\n");
+    send_sweep(&browser, &[&sweep], &["", "", "21C"]).await;
+    let seq = kept(&browser).await;
+    browser.go(&format!("/job/{number}/entry/{seq}")).await;
+    browser
+        .see("//div[contains(@class,'entry')][contains(.,'neck coil impedance sweep')][contains(.,'at 21C')]")
+        .await;
+
+    browser.go(&format!("/job/{number}/readings")).await;
+    let [first, second] = ["first.wav", "second.wav"].map(|name| house.file(name, name.as_bytes()));
+    send_sweep(&browser, &[&first, &second], &["10k", "100k", ""]).await;
+    let seq = kept(&browser).await;
+    browser.go(&format!("/job/{number}/entry/{seq}")).await;
+    browser
+        .see("//div[contains(@class,'entry')][contains(.,'resistor test')][contains(.,'10k and 100k')]")
+        .await;
+
+    let before = entries(&house, &number);
+    browser.go(&format!("/job/{number}/readings")).await;
+    send_sweep(&browser, &[&first], &["10k", "100k", ""]).await;
+    browser.see("//*[contains(.,'2 resistors were said and 1 file was given')]").await;
+    assert_eq!(entries(&house, &number), before, "what was refused kept nothing");
+}
+
+async fn send_sweep(browser: &Browser, files: &[&std::path::Path], typed: &[&str; 3]) {
+    browser.press("//summary[normalize-space()='Keep a sweep or two recordings']").await;
+    let names: Vec<String> = files.iter().map(|file| file.display().to_string()).collect();
+    browser.keys("//input[@id='files']", &names.join("\n")).await;
+    for (id, text) in ["resistor-first", "resistor-second", "temperature"].into_iter().zip(typed) {
+        browser.write(&format!("//input[@id='{id}']"), text).await;
+    }
+    browser.press("//form[contains(@action,'/sweep')]//button").await;
+}
+
 /// A step is taken up, then done, and says so.
 pub(crate) async fn a_step_is_taken_up_and_done(_: Arc<House>, browser: Arc<Browser>) {
     let number = job_with_a_coil(&browser, "One step after the other").await;

@@ -58,6 +58,7 @@ fn main() -> ExitCode {
         flows::what_is_corrected_or_struck_out_stays,
         flows::a_form_sent_twice_keeps_once,
         flows::photographs_and_other_files_are_kept,
+        flows::sweeps_and_recordings_are_kept,
         flows::a_step_is_taken_up_and_done,
         flows::one_touch_hides_money,
         flows::a_job_opens_where_the_hand_left_off,

@@ -116,18 +116,27 @@ pub struct Problem<'a> {
     pub(super) spread: Spread,
     pub(super) residuals: Residuals<'a>,
     pub(super) derivatives: Option<Derivatives<'a>>,
+    pub(super) settled: f64,
 }
+
+/// As close as doubles allow, with something to spare.
+const FINEST: f64 = 30.0 * f64::EPSILON;
 
 impl<'a> Problem<'a> {
     /// A problem. `residuals` is handed one value for each unknown, in their order, and gives model less reading for
     /// every reading, always as many. A residual that is not finite marks a place where the fit may not go.
     pub fn new(unknowns: Vec<Unknown>, spread: Spread, residuals: Residuals<'a>) -> Self {
-        Self { unknowns, spread, residuals, derivatives: None }
+        Self { unknowns, spread, residuals, derivatives: None, settled: FINEST }
     }
 
     /// With derivatives in closed form: for each unknown a column, one number for each reading, in residual per unit
     /// of the unknown. Without, they are taken by differences.
     pub fn with_derivatives(self, derivatives: Derivatives<'a>) -> Self {
         Self { derivatives: Some(derivatives), ..self }
+    }
+    /// Calls the fit settled when χ² and the values change by no more than this share. Without, it goes on as far as
+    /// doubles allow, which along a flat valley is far; 1e-8 is plenty for readings of three or four digits.
+    pub fn settled_at(self, share: f64) -> Self {
+        Self { settled: share.abs().max(FINEST), ..self }
     }
 }

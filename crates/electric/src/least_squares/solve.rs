@@ -8,12 +8,13 @@ use nalgebra::{DMatrix, DVector, Dyn};
 
 /// Stands for a residual that is not finite: so large that no step ends there, small enough to be squared.
 const OUT_OF_BOUNDS: f64 = 1e100;
-/// Evaluations allowed for each unknown and run. The hardest published set needs some hundreds.
+/// Evaluations in one run, for each unknown and one more. The hardest published set needs some hundreds.
 const PATIENCE: usize = 2000;
 /// How far the first step may go, in lengths of the start itself. The fitter's own 100 leaps over the minimum of some
 /// exponentials to a plateau beyond.
 const FIRST_STEP: f64 = 1.0;
-/// A run that ends is started again from its end, with its trust region forgotten, until that gains less than this.
+/// A run that ends is started again from its end, with its trust region forgotten, until that lowers χ² by no more than
+/// this share (or by what the problem calls settled).
 const GAIN_WORTH_ANOTHER_RUN: f64 = 1e-12;
 /// Runs one after another from one start.
 const MOST_RUNS: usize = 8;
@@ -112,7 +113,12 @@ struct Stepper<'a> {
 impl<'a> Stepper<'a> {
     /// Runs until another run gains nothing.
     fn run(self) -> Result<End, Stopped> {
-        let method = LevenbergMarquardt::new().with_stepbound(FIRST_STEP).with_patience(PATIENCE);
+        let settled = self.problem.settled;
+        let method = LevenbergMarquardt::new()
+            .with_stepbound(FIRST_STEP)
+            .with_patience(PATIENCE)
+            .with_ftol(settled)
+            .with_xtol(settled);
         let mut end: Option<End> = None;
         let mut stepper = self;
         for _ in 0..MOST_RUNS {
@@ -133,7 +139,7 @@ impl<'a> Stepper<'a> {
             if chi_square < before {
                 end = Some(End { at: moved.at.clone(), chi_square });
             }
-            if before - chi_square <= GAIN_WORTH_ANOTHER_RUN * before {
+            if before - chi_square <= GAIN_WORTH_ANOTHER_RUN.max(settled) * before {
                 break;
             }
             stepper = moved;

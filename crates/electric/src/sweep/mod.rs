@@ -28,6 +28,7 @@ mod table;
 mod touchstone;
 
 pub use error::{Note, Place, SweepError};
+pub(crate) use points::turned;
 pub use points::{Point, Sweep};
 
 /// A sweep read from a file, and what was done to read it.

@@ -425,15 +425,17 @@ impl Pair<'_> {
         TemperatureAlone { warmer, second_at, first_at, place: self.place(&warmer, [second_at, first_at]) }
     }
 
+    /// By the best estimate where it lies in a workshop or out of doors; nowhere only if it lies there with all of its
+    /// uncertainty.
     fn place(&self, warmer: &Uncertain<Celsius>, temperatures: [Option<Celsius>; 2]) -> Place {
         let margin = COVERAGE * warmer.standard_uncertainty.0;
         let both_missing = self.first.temperature.is_none() && self.second.temperature.is_none();
-        let any_in = |room| temperatures.into_iter().flatten().any(|at| is_in(room, at, margin));
+        let any_in = |room, margin| temperatures.into_iter().flatten().any(|at| is_in(room, at, margin));
         // Of two unwritten temperatures, each may be at either end of the room.
         let width = UNKNOWN_ROOM.1.0 - UNKNOWN_ROOM.0.0;
-        if any_in(UNKNOWN_ROOM) || both_missing && warmer.value.0.abs() <= width + margin {
+        if any_in(UNKNOWN_ROOM, 0.0) || both_missing && warmer.value.0.abs() <= width {
             Place::Workshop
-        } else if any_in(SOMEWHERE) {
+        } else if any_in(SOMEWHERE, margin) {
             Place::Outside
         } else {
             Place::Nowhere
@@ -470,6 +472,11 @@ fn less(second: &Propagated, first: &Propagated, shares: [bool; 5]) -> Propagate
         (0..all).map(|j| if together(j) { 1.0 } else { 0.0 }).collect()
     };
     let correlation = Correlation::new((0..all).map(row).collect());
-    combine(second.value - first.value, contributions, correlation.ok().as_ref())
-        .unwrap_or_else(|_| unreachable!("five influences a side, each shared wholly or not at all"))
+    let value = second.value - first.value;
+    // Influences shared wholly or not at all cannot contradict one another. If ever they did, nothing would be sure.
+    combine(value, contributions, correlation.ok().as_ref()).unwrap_or(Propagated {
+        value,
+        standard_uncertainty: f64::INFINITY,
+        contributions: Vec::new(),
+    })
 }

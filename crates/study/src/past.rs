@@ -3,7 +3,7 @@
 //! A job gives one [`PastReading`] for each coil that was read at its own joints; acts keeps them as lines of text beside
 //! the job, so that a thousand jobs need not be folded to look at one coil. The lines can be thrown away and made anew.
 
-use asfound_measure::{Ohms, Sample, rectangular};
+use asfound_measure::{Ohms, Sample, Uncertain, rectangular};
 use asfound_record::{Amount1, Job};
 
 use crate::Plot;
@@ -54,7 +54,7 @@ fn of_reading(
 ) -> Option<PastReading> {
     let method = reading.method.as_deref()?;
     let usable = reading.sort == "coil"
-        && reading.question.is_none()
+        && reading.doubt.is_none()
         && AT_ITS_JOINTS.iter().any(|way| method.starts_with(way))
         && matches!(reading.amount, Amount1::Exactly { .. });
     if !usable {
@@ -65,9 +65,12 @@ fn of_reading(
     let (ohms_at_20, u) = match reading.at_20.as_ref()? {
         At20::Known(worked) => (Ohms(worked.value), worked.standard_uncertainty),
         At20::Between(low, high) => {
-            let meter = reading.shown.as_ref()?.meter_half_width.unwrap_or(0.0);
-            let (room, meter) = (rectangular((high.0 - low.0) / 2.0), rectangular(meter));
-            ((*low + *high) * 0.5, (room * room + meter * meter).sqrt())
+            let shown = reading.shown.as_ref()?;
+            let half_widths =
+                [(high.0 - low.0) / 2.0, shown.meter_half_width.unwrap_or(0.0), shown.last_place / 2.0];
+            let middle = (*low + *high) * 0.5;
+            let parts = half_widths.map(|half_width| Ohms(rectangular(half_width)));
+            (middle, Uncertain::combined(middle, &parts).standard_uncertainty.0)
         }
     };
     let meter_known = reading.shown.as_ref()?.meter_half_width.is_some();

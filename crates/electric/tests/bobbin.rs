@@ -301,4 +301,29 @@ proptest! {
         });
         prop_assert!(square < round);
     }
+
+    #[test]
+    fn no_coil_within_the_limits_falls_outside(
+        ohms in 1000.0..20_000.0_f64,
+        [wire, radius, share] in [0.0..=1.0_f64, 0.0..=1.0_f64, 0.0..=1.0_f64],
+    ) {
+        let (within, between) = (within(), |a: f64, b: f64, at: f64| Millimetres(a + (b - a) * at));
+        let (thin, thick) = (within.spool.least, within.spool.most);
+        let former = Former::Obround { straight: Millimetres(52.4), end_radius: between(2.38, 2.58, radius) };
+        let winding = Winding {
+            bobbin: bobbin(former, 11.0),
+            spool: Spool::new(
+                between(thin.bare().value(), thick.bare().value(), wire),
+                between(thin.overall().value(), thick.overall().value(), wire),
+            ).expect("a wire"),
+            packing: packing(0.5 + 0.13 * share),
+        };
+        let carried = within.turns_reading(Ohms(ohms)).expect("wound");
+        let drawn = winding.reading(Ohms(ohms)).expect("wound");
+        let rounding = 1e-9 * drawn.turns.value();
+        prop_assert!(drawn.turns.value() >= carried.all.least.value() - rounding);
+        prop_assert!(drawn.turns.value() <= carried.all.most.value() + rounding);
+        let back = within.ohms_of(drawn.turns).expect("wound");
+        prop_assert!(back.all.least.value() <= ohms * (1.0 + 1e-9) && ohms <= back.all.most.value() * (1.0 + 1e-9));
+    }
 }

@@ -54,7 +54,7 @@ fn of_reading(
 ) -> Option<PastReading> {
     let method = reading.method.as_deref()?;
     let usable = reading.sort == "coil"
-        && reading.doubt.is_none()
+        && reading.question.is_none()
         && AT_ITS_JOINTS.iter().any(|way| method.starts_with(way))
         && matches!(reading.amount, Amount1::Exactly { .. });
     if !usable {

@@ -14,9 +14,10 @@
 //! - the single layer: Nagaoka 1909;
 //! - circle and rectangle of round wire: Rosa and Grover.
 //!
-//! Accuracy: the sum itself is good for 1e-5 of the inductance. Circular windings agree within 1e-6 with sums over coaxial
-//! circles carried to an infinitely fine cut; long formers within 1.5e-4 with sums over polygons, which state 3e-4 for
-//! themselves. How evenly a real coil fills its section matters far more than either.
+//! Accuracy: the sum is good for 1e-5 of the inductance. Circular windings agree within 1e-6 with sums over coaxial circles
+//! carried to an infinitely fine cut; the layers of long formers within 4e-6 with sums over polygons of tenth-millimetre
+//! chords; and whole long windings within 1.5e-4 with sums over filaments, which state 3e-4 for themselves. How evenly a
+//! real coil fills its section matters far more.
 //!
 //! ```
 //! use asfound_electric::bobbin::Turns;

@@ -272,7 +272,8 @@ mod tests {
     #[test]
     fn a_sum_over_polygons() {
         // Neumann's double sum over chords of half a millimetre and less, and over both heights by a rule of its own:
-        // nothing in common with the closed forms. The layers are 2 mm apart, so chords are good for 5e-4.
+        // nothing in common with the closed forms. The layers are 2 mm apart, so chords are good for
+        // 5e-4; five times shorter, they agree within 4e-6.
         let heights = Gauss::new(16);
         let height = 11.0;
         let kernel = |x: f64, y: f64| {

@@ -77,7 +77,8 @@ pub fn resistance(
     }
 }
 
-fn solve(nets: usize, chosen: &[&Branch], from: usize, to: usize) -> Result<Direct, Unsolvable> {
+/// Solves branches that all lie on a path between two nets.
+pub(crate) fn solve(nets: usize, chosen: &[&Branch], from: usize, to: usize) -> Result<Direct, Unsolvable> {
     let mut place = vec![None; nets];
     let mut rows = 0;
     for net in chosen.iter().flat_map(|branch| [branch.from, branch.to]).filter(|&net| net != to) {

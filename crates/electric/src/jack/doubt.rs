@@ -117,10 +117,11 @@ impl Solved<'_> {
     /// What a model with the same parts would show.
     pub(super) fn shown_by(&self, model: &Model, probe: &super::reading::Probe) -> Option<Uncertain<Ohms>> {
         let parts = self.places.len();
-        model.seen(probe, &self.ohms).ok()?.ohms()?;
+        let ready = model.ready(probe).ok()?;
+        ready.seen(&self.ohms).ok()?.ohms()?;
         let figure = |values: &[f64]| {
             let gain = if self.gain { values[parts] } else { 1.0 };
-            let seen = model.seen(probe, &values[..parts]).ok().and_then(|seen| seen.ohms());
+            let seen = ready.seen(&values[..parts]).ok().and_then(|seen| seen.ohms());
             gain * seen.unwrap_or(f64::INFINITY)
         };
         self.fit.derived(figure).ok()
@@ -247,9 +248,10 @@ impl Suspecting<'_, '_> {
         let with = extra.added_to(self.case.candidate)?;
         let mut model = Model { circuit: &with.circuit, ..self.solved.model.clone() };
         model.parts.push(with.known.last()?.0);
+        let ready = model.ready(&with.probes[self.reading]).ok()?;
         let shown = |ln: f64| {
             let ohms: Vec<f64> = self.solved.ohms.iter().copied().chain([libm::exp(ln)]).collect();
-            model.seen(&with.probes[self.reading], &ohms).ok()?.ohms()
+            ready.seen(&ohms).ok()?.ohms()
         };
         let [mut low, mut high] = EXTRA_BETWEEN.map(libm::log);
         let target = self.shown.value.0;

@@ -1,7 +1,6 @@
 //! A candidate with one resistance more than was drawn: a leak, or a poor contact.
 
-use asfound_measure::Ohms;
-
+use super::model::TO_BE_FOUND;
 use super::reading::OhmsKnown;
 use super::wiring::Candidate;
 use crate::circuit::{Circuit, Join, JoinTo, Known, Part, Sort, Terminal};
@@ -70,7 +69,7 @@ impl Extra {
             }
         }
         let mut parts = circuit.parts().to_vec();
-        parts.push(Part::new(self.name(), Sort::Resistor(Ohms(1.0))));
+        parts.push(Part::new(self.name(), Sort::Resistor(TO_BE_FOUND)));
         let mut known = candidate.known.clone();
         known.push((new, OhmsKnown::Unknown));
         let circuit = Circuit::new(parts, joins).ok()?;

@@ -4,7 +4,7 @@ use asfound_measure::{Ohms, Uncertain};
 
 use super::chance::chance_of;
 use super::extra::Extra;
-use super::model::{Model, Seen};
+use super::model::{Model, Ready, Seen, with_ohms};
 use super::reading::{JackError, LEAST_COIL, MOST_COIL, Meter, OhmsKnown, Shown, TRACK_TOLERANCE};
 use super::wiring::{Candidate, Readings, Wiring};
 use crate::circuit::Sort;
@@ -245,7 +245,7 @@ impl<'c> Case<'c> {
             let part = self.candidate.known[place].0;
             match known {
                 Beforehand::Fixed(ohms) => {
-                    let sort = super::model::with_ohms(&circuit.parts()[part].sort, *ohms);
+                    let sort = with_ohms(&circuit.parts()[part].sort, Ohms(*ohms));
                     changes = changes.clone().replace(circuit, part, sort).unwrap_or(changes);
                 }
                 _ => places.push(place),
@@ -296,7 +296,12 @@ impl<'c> Case<'c> {
         let kept: Vec<usize> = (0..places.len()).filter(keep).collect();
         model.parts = kept.iter().map(|&at| model.parts[at]).collect();
         places = kept.iter().map(|&at| places[at]).collect();
-        let rows = Rows { model: &model, probes, counted: &counted, case: self, places: &places, meter };
+        let ready = |(reading, _): &(usize, Uncertain<Ohms>)| {
+            let ready = model.ready(&probes[*reading]);
+            ready.map_err(|why| JackError::Circuit { reading: reading + 1, why })
+        };
+        let ready = counted.iter().map(ready).collect::<Result<_, JackError>>()?;
+        let rows = Rows { ready, counted: &counted, case: self, places: &places, meter };
         let Some(fit) = rows.fit(kept.iter().map(|&at| start[at]).collect()) else {
             return Ok(Ended::NotSettled);
         };
@@ -354,8 +359,7 @@ pub(super) fn seen_or(
 /// The rows of one fit: readings, then what is known beforehand, then the gain, then rows of nought that keep the rows
 /// as many as the unknowns.
 struct Rows<'a, 'c> {
-    model: &'a Model<'c>,
-    probes: &'a [super::reading::Probe],
+    ready: Vec<Ready>,
     counted: &'a [(usize, Uncertain<Ohms>)],
     case: &'a Case<'c>,
     places: &'a [usize],
@@ -380,8 +384,8 @@ impl Rows<'_, '_> {
     fn residuals(&self, values: &[f64]) -> Vec<f64> {
         let (ohms, gain) = values.split_at(self.places.len());
         let by = gain.first().copied().unwrap_or(1.0);
-        let read = self.counted.iter().map(|(reading, shown)| {
-            let seen = self.model.seen(&self.probes[*reading], ohms).ok().and_then(|seen| seen.ohms());
+        let read = self.ready.iter().zip(self.counted).map(|(ready, (_, shown))| {
+            let seen = ready.seen(ohms).ok().and_then(|seen| seen.ohms());
             by * seen.unwrap_or(f64::NAN) - shown.value.0
         });
         let known = self.priors().map(|(at, (value, _))| ohms[at] - value);
@@ -395,8 +399,8 @@ impl Rows<'_, '_> {
         let by = gain.first().copied().unwrap_or(1.0);
         let rows = self.counted.len() + self.priors().count() + self.gains() + self.padding();
         let mut columns = vec![vec![0.0; rows]; values.len()];
-        for (row, (reading, _)) in self.counted.iter().enumerate() {
-            let Ok(seen) = self.model.seen(&self.probes[*reading], ohms) else { continue };
+        for (row, ready) in self.ready.iter().enumerate() {
+            let Ok(seen) = ready.seen(ohms) else { continue };
             for (at, share) in seen.shares.iter().enumerate() {
                 columns[at][row] = by * share / ohms[at];
             }
@@ -518,6 +522,7 @@ impl Case<'_> {
         if probe.largest.is_some() || probe.setting.wipers.iter().any(|share| *share < 1.0) {
             return None;
         }
+        let ready = solved.model.ready(probe).ok()?;
         let figure = |values: &[f64]| {
             let unloaded: Vec<f64> = solved
                 .places
@@ -525,7 +530,7 @@ impl Case<'_> {
                 .zip(values)
                 .map(|(&place, &ohms)| if self.kind(place) == Kind::Track { NO_LOAD } else { ohms })
                 .collect();
-            let seen = solved.model.seen(probe, &unloaded).ok().and_then(|seen| seen.ohms());
+            let seen = ready.seen(&unloaded).ok().and_then(|seen| seen.ohms());
             seen.unwrap_or(NO_LOAD)
         };
         let told: Uncertain<Ohms> = solved.fit.derived(figure).ok()?;

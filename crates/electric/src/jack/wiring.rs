@@ -1,7 +1,8 @@
 //! From what is known of the wiring to circuits, one for each way it may be.
 
-use asfound_measure::{Farads, Henries, Ohms};
+use asfound_measure::{Farads, Henries};
 
+use super::model::{TO_BE_FOUND, with_ohms};
 use super::reading::{
     Controls, FullUp, JackError, Knobs, OhmsKnown, Plain, PlainReading, Probe, Shown, Traced, check_known,
     check_shown,
@@ -52,9 +53,6 @@ pub(super) struct Readings {
     pub(super) shown: Vec<Shown>,
     pub(super) full_up: Vec<FullUp>,
 }
-
-/// Stands in a circuit for a value that is to be found.
-const TO_BE_FOUND: Ohms = Ohms(1e4);
 
 /// Every way that a trace leaves open.
 pub(super) fn traced(asked: &Traced) -> Result<(Vec<Candidate>, Readings), JackError> {
@@ -107,10 +105,14 @@ fn join_words(errors: &[crate::check::CircuitError]) -> String {
     errors.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
 }
 
-/// The parts with linear tapers: knobs are set by their share of the ohms here.
+/// The parts with linear tapers, because knobs are set by their share of the ohms here, and with ohms that are to be
+/// found.
 fn by_ohms(circuit: &Circuit) -> Vec<Part> {
     let mut parts = circuit.parts().to_vec();
     for part in &mut parts {
+        if matches!(part.sort, Sort::Coil(_) | Sort::Pot(_)) {
+            part.sort = with_ohms(&part.sort, TO_BE_FOUND);
+        }
         if let Sort::Pot(pot) = &mut part.sort {
             pot.taper = Taper::Linear;
         }

@@ -70,8 +70,11 @@ pub struct Tried {
 const WITHOUT_SUPPORT: f64 = 10.0;
 /// Residuals below this share of the impedance are the rounding of the file, not the coil.
 const ROUNDING: f64 = 1e-6;
-/// A finer model than the sweep needs has valleys without end; they are left when χ² falls by no more than this.
-const SETTLED: f64 = 1e-8;
+/// While models are compared, a fit has settled when χ² falls by no more than this share: a finer model than the sweep
+/// needs has valleys without end, and what they gain decides nothing.
+const COMPARED: f64 = 1e-5;
+/// The model that is taken is fitted on to this.
+const TAKEN: f64 = 1e-10;
 /// A fit takes at most this many points; more are thinned out evenly.
 const MOST_POINTS: usize = 600;
 
@@ -84,7 +87,11 @@ pub(super) fn choose(sweep: &Sweep) -> Result<(Kind, Fit, Vec<Tried>), FitError>
     let mut fits: Vec<(Kind, Fit)> = Vec::new();
     let mut tried = Vec::new();
     for kind in Kind::ALL {
-        match fit_kind(kind, sweep, &points) {
+        // Where one eddy branch gains nothing, a second has nothing left to gain.
+        if kind == Kind::TwoEddies && best(&tried).is_none_or(|kind| kind != Kind::OneEddy) {
+            break;
+        }
+        match fit_kind(kind, sweep, &points, &starts(kind, sweep), COMPARED) {
             Ok(fit) => {
                 tried.push(Tried {
                     kind,
@@ -99,18 +106,30 @@ pub(super) fn choose(sweep: &Sweep) -> Result<(Kind, Fit, Vec<Tried>), FitError>
         }
     }
     let candidate = |tried: &&Tried| tried.kind == Kind::Plain || tried.all_told;
-    let best = tried.iter().filter(candidate).filter_map(|t| t.criterion).fold(f64::INFINITY, f64::min);
-    let near = |tried: &&Tried| tried.criterion.is_some_and(|criterion| criterion <= best + WITHOUT_SUPPORT);
+    let least = tried.iter().filter(candidate).filter_map(|t| t.criterion).fold(f64::INFINITY, f64::min);
+    let near = |tried: &&Tried| tried.criterion.is_some_and(|criterion| criterion <= least + WITHOUT_SUPPORT);
     let kind = tried.iter().filter(candidate).find(near).map_or(Kind::Plain, |tried| tried.kind);
-    let place = fits.iter().position(|(fitted, _)| *fitted == kind).unwrap_or(0);
-    Ok((kind, fits.swap_remove(place).1, tried))
+    let end = fits.iter().find(|(fitted, _)| *fitted == kind).map_or(vec![], |(_, fit)| fit.point().to_vec());
+    Ok((kind, fit_kind(kind, sweep, &points, &[end], TAKEN)?, tried))
+}
+
+/// The kind with the best criterion so far.
+fn best(tried: &[Tried]) -> Option<Kind> {
+    let with = tried.iter().filter_map(|tried| Some((tried.criterion?, tried.kind)));
+    with.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, kind)| kind)
 }
 
 fn known(points: &[Point]) -> bool {
     points.iter().all(|point| point.relative_uncertainty.is_some())
 }
 
-fn fit_kind(kind: Kind, sweep: &Sweep, points: &[Point]) -> Result<Fit, FitError> {
+fn fit_kind(
+    kind: Kind,
+    sweep: &Sweep,
+    points: &[Point],
+    starts: &[Vec<f64>],
+    settled: f64,
+) -> Result<Fit, FitError> {
     let parts = if sweep.has_phase() { 2 } else { 1 };
     let residuals = |values: &[f64]| {
         let model = kind.model(values);
@@ -132,8 +151,9 @@ fn fit_kind(kind: Kind, sweep: &Sweep, points: &[Point]) -> Result<Fit, FitError
     } else {
         Spread::Equal
     };
-    let problem = Problem::new(kind.unknowns(), spread, &residuals).with_derivatives(&derivatives).settled_at(SETTLED);
-    problem.fit(&starts(kind, sweep))
+    let problem =
+        Problem::new(kind.unknowns(), spread, &residuals).with_derivatives(&derivatives).settled_at(settled);
+    problem.fit(starts)
 }
 
 /// Model against reading: the logarithm of the ratio of magnitudes and, with a phase, the difference in radians.

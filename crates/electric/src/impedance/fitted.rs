@@ -43,7 +43,7 @@ pub struct Fitted {
     pub kind: Kind,
     /// Its values at the end of the fit, told or not: for drawing.
     pub model: Model,
-    /// How every model fared.
+    /// How every model fared; the finest is tried only where the one before it is the best so far.
     pub tried: Vec<Tried>,
     /// Resistance of the wire.
     pub resistance: Result<Uncertain<Ohms>, NotTold>,
@@ -55,8 +55,7 @@ pub struct Fitted {
     pub parallel_loss: Option<Result<Uncertain<Ohms>, NotTold>>,
     /// Shunted inductance and its loss, for each eddy branch of the model.
     pub eddies: Vec<EddyTold>,
-    /// The resonance of the coil alone, and the standard uncertainty of its frequency and impedance; where it lies
-    /// outside the sweep it is carried on from it.
+    /// The resonance of the model, the coil alone; where it lies outside the sweep it is carried on from it.
     pub resonance: Option<Resonance>,
     /// Frequency of that resonance with its standard uncertainty.
     pub resonance_frequency: Option<Uncertain<Hertz>>,

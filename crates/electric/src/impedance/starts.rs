@@ -35,28 +35,25 @@ impl Rough {
 /// Starts for a kind of model, in the order of its values.
 pub(super) fn starts(kind: Kind, sweep: &Sweep) -> Vec<Vec<f64>> {
     let rough = Rough::of(sweep);
-    let mut starts = Vec::new();
-    for (more, less) in [(1.0, 1.0), (2.0, 0.5), (0.5, 2.0)] {
-        let inductance = rough.inductance * more;
-        let plain = |share: f64| vec![rough.resistance, inductance * share, rough.capacitance * less];
-        let loss = rough.resonance * inductance;
-        let eddy = |share: f64, by: f64| vec![inductance * share, loss * by];
-        match kind {
-            Kind::Plain => starts.push(plain(1.0)),
-            Kind::ParallelLoss => {
-                for loss in [rough.highest * 1.2, rough.highest * 10.0] {
-                    starts.push([plain(1.0), vec![loss]].concat());
-                }
-            }
-            Kind::OneEddy => {
-                starts.push([plain(0.7), eddy(0.3, 0.3)].concat());
-                starts.push([plain(0.4), eddy(0.6, 2.0)].concat());
-            }
-            Kind::TwoEddies => {
-                starts.push([plain(0.6), eddy(0.2, 0.1), eddy(0.2, 1.0)].concat());
-                starts.push([plain(0.3), eddy(0.2, 0.2), eddy(0.5, 3.0)].concat());
-            }
+    let plain = |inductance: f64, capacitance: f64| {
+        vec![rough.resistance, rough.inductance * inductance, rough.capacitance * capacitance]
+    };
+    let loss = rough.resonance * rough.inductance;
+    let eddy = |share: f64, by: f64| vec![rough.inductance * share, loss * by];
+    match kind {
+        Kind::Plain => vec![plain(1.0, 1.0), plain(2.0, 0.5), plain(0.5, 2.0)],
+        Kind::ParallelLoss => {
+            [1.2, 10.0].map(|by| [plain(1.0, 1.0), vec![rough.highest * by]].concat()).to_vec()
         }
+        Kind::OneEddy => vec![
+            [plain(0.7, 1.0), eddy(0.3, 0.3)].concat(),
+            [plain(0.4, 1.0), eddy(0.6, 2.0)].concat(),
+            [plain(1.4, 0.5), eddy(0.6, 0.3)].concat(),
+        ],
+        Kind::TwoEddies => vec![
+            [plain(0.6, 1.0), eddy(0.2, 0.1), eddy(0.2, 1.0)].concat(),
+            [plain(0.3, 1.0), eddy(0.2, 0.2), eddy(0.5, 3.0)].concat(),
+            [plain(1.2, 0.5), eddy(0.4, 0.1), eddy(0.4, 1.0)].concat(),
+        ],
     }
-    starts
 }

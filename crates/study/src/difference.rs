@@ -7,12 +7,13 @@
 //! before any other explanation. `Different` says only that: not what was done to a coil, nor whether it is original.
 
 use asfound_measure::{
-    Cause, Celsius, Contribution, CopperError, Correlation, Decimal, MeterStatement, Ohms, Propagated,
-    UNKNOWN_ROOM, Uncertain, at_20_for, combine, implied_temperature, rectangular,
+    Amount, Cause, Celsius, Contribution, CopperError, Correlation, Decimal, MeterStatement, Ohms,
+    Propagated, UNKNOWN_ROOM, Uncertain, at_20_for, combine, implied_temperature, question_temperature,
+    rectangular,
 };
-use asfound_record::{Amount1, Job};
+use asfound_record::{Amount1, Job, Quantity1};
 
-use crate::readings::{ReadingStudied, TEMPERATURE_HALF_WIDTH, statement_of, study};
+use crate::readings::{ReadingStudied, TEMPERATURE_HALF_WIDTH, from_wire, statement_of, study};
 
 /// Where a coil can have lain when it was read: a van, an attic, a bench in winter. Common practice, no source.
 pub const SOMEWHERE: (Celsius, Celsius) = (Celsius(-15.0), Celsius(45.0));
@@ -50,7 +51,8 @@ pub struct Side {
     pub statement: Option<MeterStatement>,
     /// The range it stood on, in words.
     pub range: Option<String>,
-    /// The temperature taken with it.
+    /// The temperature taken with it. One that no coil is read at ([`question_temperature`]) counts as not taken: which
+    /// scale was meant is then not known.
     pub temperature: Option<Celsius>,
     /// Whether other things lay across the coil: in circuit, or at the jack.
     pub in_circuit: bool,
@@ -181,7 +183,7 @@ pub enum NotCompared {
     NoValue(u64),
     /// Both are the same reading.
     SameReading(u64),
-    /// Its temperature or its ohms are none that a coil has.
+    /// Its ohms, or its temperature, are none that a coil has.
     Odd(u64, CopperError),
 }
 
@@ -239,9 +241,15 @@ fn side(job: &Job, workshop: &Job, reading: &ReadingStudied) -> Result<Side, Not
         meter: reading.meter.clone(),
         statement: reading.meter.as_ref().and_then(|id| statement_of(workshop, id)),
         range: kept.and_then(|item| item.body.range.clone()),
-        temperature: reading.temperature.as_ref().map(|(_, celsius)| *celsius),
+        temperature: kept.and_then(|item| taken(item.body.temperature.as_ref()?)),
         in_circuit: method.starts_with("in circuit") || method.starts_with("at the jack"),
     })
+}
+
+fn taken(typed: &Quantity1) -> Option<Celsius> {
+    let written = from_wire(typed)?;
+    let exact = matches!(written.amount, Amount::Exactly(_)) && question_temperature(&written).is_none();
+    exact.then(|| written.value_in_base().map(Celsius)).flatten()
 }
 
 fn compare(job: &Job, first: Side, second: Side) -> Result<Difference, NotCompared> {

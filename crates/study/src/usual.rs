@@ -4,7 +4,7 @@
 //! ([`Sample::one_more`]), or a range that the trade goes by, which has no source. Ohms are never held across
 //! constructions, and they say nothing of how loud a coil is.
 
-use asfound_measure::{Ohms, Sample};
+use asfound_measure::{Dimension, Ohms, Sample, question_temperature, read, when_temperature_unknown};
 
 use crate::difference::POOR_METER;
 use crate::readings::{At20, ReadingStudied};
@@ -177,25 +177,38 @@ pub struct AtTwenty {
 
 impl AtTwenty {
     /// The resistance of a winding; `None` for what has no value at 20 °C. Where the meter's accuracy is not known, both
-    /// ends are as far out as a poor meter would put them, so that what is said of the coil holds for any in order.
+    /// ends are as far out as a poor meter would put them, so that what is said of the coil holds for any in order. A
+    /// temperature that no coil is read at ([`question_temperature`]) counts as not taken.
     pub fn of(reading: &ReadingStudied) -> Option<AtTwenty> {
         let shown = reading.shown.as_ref()?;
         let meter = shown.meter_half_width.map(Ohms);
         let poor = || POOR_METER.half_width(Ohms(shown.value), Ohms(shown.last_place));
-        let (value, below, above) = match reading.at_20.as_ref()? {
+        let at_20 = match reading.at_20.as_ref()? {
+            At20::Known(_) if is_temperature_odd(reading) => {
+                let (low, high) = when_temperature_unknown(Ohms(shown.value));
+                At20::Between(low, high)
+            }
+            as_studied => as_studied.clone(),
+        };
+        let (value, below, above) = match at_20 {
             At20::Known(worked) => {
                 let of_it = Ohms(worked.expanded(2.0));
                 let half = if meter.is_some() { of_it } else { of_it + poor() };
                 (Ohms(worked.value), half, half)
             }
             At20::Between(low, high) => {
-                let value = (*low + *high) * 0.5;
+                let value = (low + high) * 0.5;
                 let meter = meter.unwrap_or_else(poor);
-                (value, value - *low + meter, *high - value + meter)
+                (value, value - low + meter, high - value + meter)
             }
         };
         Some(AtTwenty { value, low: value - below, high: value + above })
     }
+}
+
+fn is_temperature_odd(reading: &ReadingStudied) -> bool {
+    let typed = reading.temperature.as_ref().and_then(|(text, _)| read(text, Dimension::Temperature).ok());
+    typed.is_some_and(|written| question_temperature(&written).is_some())
 }
 
 /// Where a value lies against an interval.

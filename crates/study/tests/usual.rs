@@ -146,6 +146,13 @@ fn a_meter_that_is_not_known_widens_the_coil() {
     assert!(unknown.low < known.low && unknown.high > known.high);
 }
 
+/// Read at 68 °C, 6.00 kΩ would be 5.05 kΩ at 20 °C; 68 °F was meant, or nobody knows.
+#[test]
+fn a_temperature_that_no_coil_is_read_at_counts_as_not_taken() {
+    assert_eq!(coil("6.00k 68 C M1"), coil("6.00k M1"));
+    assert_ne!(coil("6.00k 68 F M1"), coil("6.00k M1"));
+}
+
 #[test]
 fn positions_at_the_very_ends() {
     let at = |low, value, high| AtTwenty { value: Ohms(value), low: Ohms(low), high: Ohms(high) };

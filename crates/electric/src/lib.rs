@@ -107,6 +107,7 @@ mod solve;
 mod state;
 pub mod sweep;
 mod taper;
+pub mod touch;
 pub mod trace;
 pub mod wire;
 

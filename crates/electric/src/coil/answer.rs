@@ -146,11 +146,12 @@ impl CoilPart {
 /// What can be said of a part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PartState {
-    /// Original: at least [`SURE_ENOUGH`], and something that was found bears on it.
+    /// Original: at least [`SURE_ENOUGH`], and what was found has at least doubled the odds of it. A prior alone is no
+    /// finding.
     Original,
     /// Changed, likewise.
     Changed,
-    /// Cannot tell: nothing that was found bears on it, or it points neither way enough.
+    /// Cannot tell: nothing that was found bears on it, or it does not point one way enough.
     CannotTell,
 }
 
@@ -303,7 +304,7 @@ impl Look {
 pub struct Next {
     /// The look.
     pub look: Look,
-    /// Expected bits about condition and hand together.
+    /// Expected bits about condition and hand together; where look and ohms disagree, about the chief cause as well.
     pub tells: Bits,
     /// The trouble.
     pub minutes: f64,

@@ -6,11 +6,24 @@
 //! tells most next.
 
 mod answer;
+mod bridge;
+mod cause;
 mod construction;
+mod drawn;
+mod draws;
+mod evidence;
 mod feature;
 mod found;
+mod looks;
+mod ohms;
 mod opinions;
+mod parts;
+mod prior;
 mod random;
+mod said;
+mod summary;
+mod tables;
+mod weighing;
 
 pub use answer::{
     Cause, CoilPart, Condition, Considered, Disagreement, ENOUGH, Effort, Estimate, Figures, Hand, Lead,
@@ -20,3 +33,5 @@ pub use construction::{Construction, Era, Insulation, Row, Spread};
 pub use feature::{About, Feature};
 pub use found::{At, Found, FoundError, OhmsReading, Period, Piece, QualityFactor, Shown, Temperature};
 pub use opinions::{Matter, Opinion, OpinionError, Opinions};
+pub use tables::Tables;
+pub use weighing::{DRAWS, weigh};

@@ -2,12 +2,14 @@
 
 use asfound_measure::Ohms;
 
+use super::case::{Case, MOST_CASES, too_many};
 use super::doubt::{Doubted, doubted};
 use super::extra::Extra;
-use super::fit::{Case, Ended, Fitted, Kind, Solved, Verdict};
+use super::fit::{Ended, Solved};
 use super::next::{NextReading, Standing, TellsApart, apart, next};
 use super::propose::Asked;
 use super::reading::{FullUp, JackError, Meter, Plain, Traced, check_meter};
+use super::told::{Fitted, Kind, Verdict};
 use super::wiring::{Candidate, Readings};
 
 /// Coils of which every set is tried as open; with more, each alone and all together.
@@ -98,11 +100,11 @@ impl Tried<'_> {
 
 fn answer(asked: Asked, meter: Meter) -> Result<Answer, JackError> {
     check_meter(meter)?;
-    let (candidates, readings) = asked.candidates()?;
-    if readings.shown.is_empty() {
+    if asked.readings() == 0 {
         return Err(JackError::NoReading);
     }
-    let plainly: Vec<Case> = candidates.iter().flat_map(Case::all).collect();
+    let (candidates, readings) = asked.candidates()?;
+    let plainly = every_case(&candidates, &readings)?;
     let mut tried = tried(plainly.clone(), &readings, meter)?;
     let none_stands = !tried.iter().any(|it| it.fitted.verdict.stands());
     let mut doubts = Vec::new();
@@ -125,7 +127,9 @@ fn answer(asked: Asked, meter: Meter) -> Result<Answer, JackError> {
         let rank = |it: &Tried| (!it.fitted.verdict.stands(), it.faults());
         rank(a).cmp(&rank(b)).then(a.fitted.chi_square.total_cmp(&b.fitted.chi_square))
     });
-    doubts.sort_by(|a, b| tested(&b.others).cmp(&tested(&a.others)).then(b.off_by.total_cmp(&a.off_by)));
+    // First where the others were tested and agree best.
+    doubts
+        .sort_by(|a, b| chance(&b.others).total_cmp(&chance(&a.others)).then(b.off_by.total_cmp(&a.off_by)));
     doubts.truncate(MOST_DOUBTED);
     let standing: Vec<Standing> =
         tried.iter().filter_map(|it| Some(Standing { case: &it.case, solved: it.solved()? })).collect();
@@ -140,8 +144,22 @@ fn answer(asked: Asked, meter: Meter) -> Result<Answer, JackError> {
     })
 }
 
-fn tested(verdict: &Verdict) -> bool {
-    matches!(verdict, Verdict::Agrees { .. })
+fn chance(verdict: &Verdict) -> f64 {
+    match verdict {
+        Verdict::Agrees { chance } | Verdict::Doubtful { chance } => *chance,
+        _ => 0.0,
+    }
+}
+
+fn every_case<'c>(candidates: &'c [Candidate], readings: &Readings) -> Result<Vec<Case<'c>>, JackError> {
+    let mut cases = Vec::new();
+    for candidate in candidates {
+        cases.extend(Case::all(candidate, readings)?);
+    }
+    if cases.len() > MOST_CASES {
+        return Err(too_many(cases.len()));
+    }
+    Ok(cases)
 }
 
 fn tried<'c>(cases: Vec<Case<'c>>, readings: &Readings, meter: Meter) -> Result<Vec<Tried<'c>>, JackError> {
@@ -151,7 +169,7 @@ fn tried<'c>(cases: Vec<Case<'c>>, readings: &Readings, meter: Meter) -> Result<
         let fitted = match &ended {
             Ended::Solved(solved) => case.fitted(solved, readings, meter)?,
             Ended::CannotShow(reading) => case.unfitted(Verdict::CannotShow { reading: *reading }),
-            Ended::NotSettled => case.unfitted(Verdict::RuledOut { chance: 0.0 }),
+            Ended::NotSettled => case.unfitted(Verdict::NotSettled),
         };
         tried.push(Tried { case, ended, fitted });
     }
@@ -175,8 +193,8 @@ fn with_faults<'c>(
         cases.extend(coils.iter().map(|&coil| Case { shorted: vec![coil], ..case.clone() }));
     }
     for (candidate, extra) in leaky {
-        cases
-            .extend(Case::all(candidate).into_iter().map(|case| Case { extra: Some(extra.clone()), ..case }));
+        let with = |case| Case { extra: Some(extra.clone()), ..case };
+        cases.extend(Case::all(candidate, readings)?.into_iter().map(with));
     }
     let mut found = tried(cases, readings, meter)?;
     // A resistance of which the readings say nothing explains nothing.

@@ -2,10 +2,12 @@
 
 use asfound_measure::{Ohms, Uncertain};
 
+use super::case::{Case, seen_or};
 use super::extra::Extra;
-use super::fit::{Case, Ended, Solved, Verdict, seen_or};
+use super::fit::{Ended, Solved};
 use super::model::Model;
 use super::reading::{JackError, Meter, Shown};
+use super::told::Verdict;
 use super::wiring::{Readings, Wiring};
 
 /// A reading further than this from what the rest says, in standard uncertainties, disagrees with it.

@@ -13,7 +13,7 @@ use crate::state::Changes;
 ///
 /// # Errors
 /// [`JackError`] for readings that cannot be, or that do not fit the arrangement; [`JackError::Known`] for ohms that
-/// are not above 0 or not one for each coil.
+/// are not above 0, [`JackError::CoilCount`] where they are not one for each coil.
 pub fn expected(
     asked: &Plain,
     controls: Controls,
@@ -26,7 +26,7 @@ pub fn expected(
         return Err(JackError::Known { read: ohms.0 });
     }
     if coils.len() != asked.coils.len() {
-        return Err(JackError::Known { read: f64::NAN });
+        return Err(JackError::CoilCount { read: coils.len(), wanted: asked.coils.len() });
     }
     let asked = Plain { controls: Some(controls), joined: Some(joined), ..asked.clone() };
     let (candidates, _) = plain(&asked)?;
@@ -35,7 +35,7 @@ pub fn expected(
     let ohms: Vec<f64> = (0..parts.len()).map(|place| coils.get(place).copied().unwrap_or(track).0).collect();
     let model = Model { circuit: &candidate.circuit, parts, changes: Changes::default() };
     let read = |reading: usize| {
-        let seen = super::fit::seen_or(&model, &candidate.probes, reading, &ohms)?;
+        let seen = super::case::seen_or(&model, &candidate.probes, reading, &ohms)?;
         Ok(seen.reading)
     };
     (0..candidate.probes.len()).map(read).collect()

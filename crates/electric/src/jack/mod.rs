@@ -35,6 +35,7 @@
 //! };
 //! let asked = Plain {
 //!     coils: vec!["neck".into(), "bridge".into()],
+//!     metered: vec![],
 //!     controls: None,
 //!     joined: None,
 //!     tracks: OhmsKnown::Nominal(COMMON_TRACKS.to_vec()),
@@ -49,6 +50,7 @@
 //! ```
 
 mod answer;
+mod case;
 mod chance;
 mod doubt;
 mod expected;
@@ -58,17 +60,18 @@ mod model;
 mod next;
 mod propose;
 mod reading;
+mod told;
 mod wiring;
 
 pub use answer::{Answer, Caution, Span, read_plain, read_traced};
 pub use doubt::{DISAGREES_BEYOND, Doubted, Fault, Suspect};
 pub use expected::expected;
 pub use extra::Extra;
-pub use fit::{DOUBTFUL_BELOW, Fitted, Kind, RULED_OUT_BELOW, Value, Verdict};
 pub use next::{MOST_NEXT, NextReading, TOLD_APART_BEYOND, TellsApart};
 pub use propose::Proposed;
 pub use reading::{
     COMMON_TRACKS, Controls, FullUp, JackError, JackReading, Knobs, LEAST_COIL, MOST_COIL, Meter, OhmsKnown,
     Plain, PlainReading, Probe, Shown, TRACK_TOLERANCE, Traced,
 };
+pub use told::{DOUBTFUL_BELOW, Fitted, Kind, RULED_OUT_BELOW, Value, Verdict};
 pub use wiring::{MOST_PLAIN_COILS, MOST_WIRINGS, Wiring};

@@ -3,7 +3,8 @@
 use asfound_measure::{Ohms, Uncertain};
 use nalgebra::{DMatrix, DVector};
 
-use super::fit::{Case, Solved};
+use super::case::Case;
+use super::fit::Solved;
 use super::model::Model;
 use super::propose::{Asked, Proposed};
 use super::reading::{Meter, Shown};

@@ -32,6 +32,13 @@ pub(super) enum Asked<'a> {
 }
 
 impl Asked<'_> {
+    pub(super) fn readings(self) -> usize {
+        match self {
+            Asked::Plain(asked) => asked.readings.len(),
+            Asked::Traced(asked) => asked.readings.len(),
+        }
+    }
+
     pub(super) fn candidates(self) -> Result<(Vec<Candidate>, Readings), JackError> {
         match self {
             Asked::Plain(asked) => plain(asked),

@@ -134,6 +134,8 @@ pub enum Controls {
 pub struct Plain {
     /// What the coils are called.
     pub coils: Vec<String>,
+    /// Coils that were metered by themselves at some time, by their places in `coils`.
+    pub metered: Vec<(usize, Uncertain<Ohms>)>,
     /// Where the volumes are; `None` is not known, and all ways are tried.
     pub controls: Option<Controls>,
     /// How coils that are on together are joined, where a reading does not say; `None` is not known, and both ways are
@@ -205,6 +207,14 @@ pub enum JackError {
     Known {
         /// What was read.
         read: f64,
+    },
+    /// Ohms that are not one for each coil.
+    #[error("ohms of {read} coils are given for {wanted} coils; give one for each")]
+    CoilCount {
+        /// How many were given.
+        read: usize,
+        /// How many coils there are.
+        wanted: usize,
     },
     /// Values known beforehand of a part that has none to find.
     #[error("part number {read} is no coil and no pot of this circuit")]

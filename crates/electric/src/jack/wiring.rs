@@ -156,6 +156,12 @@ fn check_plain(asked: &Plain) -> Result<(), JackError> {
         return Err(JackError::TooMany { what: "coils", read, most });
     }
     check_known(&asked.tracks)?;
+    for (coil, ohms) in &asked.metered {
+        check_known(&OhmsKnown::Metered(*ohms))?;
+        if *coil >= count {
+            return Err(JackError::NoSuchPart { read: *coil });
+        }
+    }
     for (index, it) in asked.readings.iter().enumerate() {
         check_shown(index, &it.shown)?;
         let reading = index + 1;
@@ -207,8 +213,12 @@ fn arrangement(
     parts.push(Part::new("jack", Sort::Jack));
     let circuit = Circuit::new(parts, joins(asked.coils.len(), pots, controls))
         .map_err(|errors| JackError::Names { why: join_words(&errors) })?;
+    let coil_known = |coil: usize| {
+        let metered = asked.metered.iter().find(|(other, _)| *other == coil);
+        metered.map_or(OhmsKnown::Unknown, |(_, ohms)| OhmsKnown::Metered(*ohms))
+    };
     let known = (0..asked.coils.len())
-        .map(|part| (part, OhmsKnown::Unknown))
+        .map(|part| (part, coil_known(part)))
         .chain((0..pots).map(|pot| (asked.coils.len() + pot, asked.tracks.clone())))
         .collect();
     let probes = asked.readings.iter().enumerate().map(|(position, it)| probe(position, it.knobs, pots));

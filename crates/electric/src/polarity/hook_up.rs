@@ -82,7 +82,7 @@ fn ends_alike(polarity: &Polarity, a: usize, b: usize) -> Option<bool> {
     Some((one.hot? == other.hot?) == (phase == Phase::In))
 }
 
-fn two<'f>(found: &'f Found, a: usize, b: usize) -> Result<(&'f CoilSeen, &'f CoilSeen), PolarityError> {
+fn two(found: &Found, a: usize, b: usize) -> Result<(&CoilSeen, &CoilSeen), PolarityError> {
     let (one, other) = (found.coil(a)?, found.coil(b)?);
     if a == b {
         return Err(PolarityError::PairedWithItself { coil: one.name.clone() });

@@ -28,6 +28,7 @@ pub(crate) fn turned(on: &[usize], knobs: Knobs, shown: Shown) -> PlainReading {
 pub(crate) fn unknown(coils: &[&str], readings: Vec<PlainReading>) -> Plain {
     Plain {
         coils: coils.iter().map(|&name| name.to_owned()).collect(),
+        metered: vec![],
         controls: None,
         joined: None,
         tracks: OhmsKnown::Unknown,

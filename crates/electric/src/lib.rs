@@ -102,6 +102,7 @@ mod network;
 mod path;
 mod plan;
 pub mod polarity;
+pub mod resistor_test;
 mod sensitivity;
 mod solve;
 mod state;

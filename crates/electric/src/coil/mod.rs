@@ -22,6 +22,7 @@ mod prior;
 mod random;
 mod said;
 mod summary;
+mod synthetic;
 mod tables;
 mod weighing;
 
@@ -33,5 +34,6 @@ pub use construction::{Construction, Era, Insulation, Row, Spread};
 pub use feature::{About, Feature};
 pub use found::{At, Found, FoundError, OhmsReading, Period, Piece, QualityFactor, Shown, Temperature};
 pub use opinions::{Matter, Opinion, OpinionError, Opinions};
+pub use synthetic::{Synthetic, synthetic};
 pub use tables::Tables;
 pub use weighing::{DRAWS, weigh};

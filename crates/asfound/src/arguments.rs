@@ -138,6 +138,11 @@ pub(crate) enum Command {
         #[arg(long, value_name = "METER")]
         meter: Option<String>,
     },
+    /// Write the sound to be played for a measurement of a coil with a sound card and two known resistors.
+    TestSignal {
+        /// The file to write, such as signal.wav.
+        out: PathBuf,
+    },
     /// Print everything that was kept for a job, in order.
     History {
         /// The job's number.

@@ -10,4 +10,5 @@ pub(crate) mod serve;
 pub(crate) mod sheet;
 pub(crate) mod start;
 pub(crate) mod sweep;
+pub(crate) mod test_signal;
 pub(crate) mod verify;

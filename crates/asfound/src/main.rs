@@ -57,6 +57,7 @@ fn run(arguments: &Arguments) -> Result<(), Failure> {
             };
             commands::sweep::run(folder, number, part, files, &beside)
         }
+        Command::TestSignal { out } => commands::test_signal::run(out),
         Command::History { number, json } => commands::jobs::history(folder, number, *json),
         Command::Sheet { number, page, json } => commands::sheet::run(folder, number, page.as_deref(), *json),
         Command::Explain { trace, json } => commands::explain::run(trace, *json),

@@ -255,6 +255,20 @@ fn sweeps_and_recordings_are_kept_with_their_part() {
     assert_eq!(bench.run(&["lines", &number]).done(), before, "what was refused kept nothing");
 }
 
+#[test]
+fn the_test_signal_is_written_once_and_never_over_another_file() {
+    let bench = Bench { folder: tempfile::tempdir().expect("a folder") };
+    let out = bench.folder.path().join("signal.wav").display().to_string();
+    let said = alone(&["test-signal", &out]).done();
+    assert!(said.contains("line level only") && said.contains("--resistors"), "{said}");
+    let bytes = std::fs::read(&out).expect("it was written");
+    assert!(bytes.starts_with(b"RIFF") && bytes.len() > 500_000, "{} bytes", bytes.len());
+    let complaint = alone(&["test-signal", &out]).refused(NOT_TAKEN);
+    assert!(complaint.contains("is there already"), "{complaint}");
+    assert_eq!(std::fs::read(&out).expect("it is there"), bytes);
+    alone(&["test-signal", "/nowhere/at/all.wav"]).refused(NOT_TAKEN);
+}
+
 fn files(folder: &Path) -> Vec<PathBuf> {
     let mut found = Vec::new();
     for entry in std::fs::read_dir(folder).expect("a folder") {
@@ -445,6 +459,7 @@ fn a_command_line_that_cannot_be_read_is_helped() {
         "history",
         "sheet",
         "sweep",
+        "test-signal",
         "explain",
         "dossier",
         "lines",

@@ -4,6 +4,7 @@
 
 use std::sync::Arc;
 
+use asfound_electric::resistor_test::TestSignal;
 use asfound_measure::{Dimension, ReadError, read};
 use asfound_record::Quantity1;
 
@@ -45,4 +46,9 @@ pub fn resistor(text: &str) -> Result<Quantity1, ReadError> {
 /// As [`resistor`].
 pub fn temperature(text: &str) -> Result<Quantity1, ReadError> {
     read(text, Dimension::Temperature).map(|written| to_wire(&written))
+}
+
+/// The signal that is played for a [`RESISTOR_TEST`], as a WAV file: the same bytes every time.
+pub fn test_signal() -> Vec<u8> {
+    TestSignal::default().wav()
 }

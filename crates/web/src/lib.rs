@@ -87,6 +87,7 @@ pub fn pages(workshop: Arc<Workshop>, port: u16) -> Router {
         .route("/job/{number}/entry/{seq}/withhold", post(withhold::withhold))
         .route("/job/{number}/{page}", get(job::page))
         .route("/picture/{hash}/{size}", get(pictures::preview))
+        .route("/test-signal.wav", get(sweeps::test_signal))
         .route("/faces/{name}", get(files::face))
         .route("/style.css", get(files::style))
         .route("/script.js", get(files::script))

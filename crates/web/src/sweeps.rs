@@ -7,7 +7,8 @@ use asfound_words as words;
 use asfound_words::page::Page;
 use axum::extract::State;
 use axum::extract::multipart::Field;
-use axum::response::Redirect;
+use axum::http::{HeaderValue, header};
+use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 
 use crate::asked::{Files, Path, draft};
@@ -44,9 +45,26 @@ pub(crate) fn form(opened: &Opened) -> Markup {
                     }
                 }
                 button { "Keep" }
+                p.soft {
+                    "Without a bridge: play the "
+                    a href="/test-signal.wav" download="test-signal.wav" { "test signal" }
+                    " at line level through a known resistor into the coil, out of its circuit, and record both ends of \
+                     the resistor, its driven end first. Once more with another resistor."
+                }
             }
         }
     }
+}
+
+/// Answers the test signal as a sound file.
+pub(crate) async fn test_signal() -> Result<Response, Failed> {
+    let made = tokio::task::spawn_blocking(asfound_study::sweep_files::test_signal).await;
+    let bytes = made.map_err(|_| Failed::broke_off())?;
+    let headers = [
+        (header::CONTENT_TYPE, HeaderValue::from_static("audio/vnd.wave")),
+        (header::CONTENT_DISPOSITION, HeaderValue::from_static("attachment; filename=\"test-signal.wav\"")),
+    ];
+    Ok((headers, bytes).into_response())
 }
 
 /// Takes a measurement in: all files of the form are one entry. What breaks off can be sent again, and is kept once.

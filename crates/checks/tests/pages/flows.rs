@@ -230,6 +230,8 @@ pub(crate) async fn sweeps_and_recordings_are_kept(house: Arc<House>, browser: A
 
     let before = entries(&house, &number);
     browser.go(&format!("/job/{number}/readings")).await;
+    let signal = plain::ask(house.port, "GET", "/test-signal.wav", &[], "");
+    assert!(signal.head.contains("audio/vnd.wave") && signal.body.starts_with("RIFF"), "{}", signal.head);
     send_sweep(&browser, &[&first], &["10k", "100k", ""]).await;
     browser.see("//*[contains(.,'2 resistors were said and 1 file was given')]").await;
     assert_eq!(entries(&house, &number), before, "what was refused kept nothing");

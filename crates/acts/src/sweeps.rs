@@ -11,6 +11,10 @@ use crate::error::ActError;
 use crate::photographs::MOST_BYTES;
 use crate::workshop::Workshop;
 
+/// The largest file that is handed to a study, in bytes: a minute of two channels in 32 bits is a third of it. A larger one
+/// is kept all the same, and would only hold up the page.
+const MOST_READ: u64 = 64_000_000;
+
 /// A measurement to be kept. Only the part and a file are needed.
 #[derive(Debug, Clone, Default)]
 pub struct NewSweep {
@@ -85,7 +89,7 @@ impl Workshop {
             let body = &item.body;
             let (mut files, mut missing) = (Vec::new(), Vec::new());
             for file in &body.files {
-                match self.kept_file(&file.original) {
+                match self.kept_file(file) {
                     Ok(Ok(bytes)) => files.push((file.role.clone(), bytes)),
                     Ok(Err(sentence)) => missing.push(sentence),
                     Err(error) => return Err(error),
@@ -98,9 +102,18 @@ impl Workshop {
     }
 
     /// A kept file's bytes, or why they cannot be had.
-    fn kept_file(&self, original: &str) -> Result<Result<Arc<[u8]>, String>, ActError> {
-        let Some(hash) = Hash::from_hex(original) else {
-            return Ok(Err(format!("“{original}” names no kept file: it is not 64 hex signs.")));
+    fn kept_file(&self, file: &SweepFile1) -> Result<Result<Arc<[u8]>, String>, ActError> {
+        if file.bytes > MOST_READ {
+            return Ok(Err(format!(
+                "{} is kept, and with {} MB too large to be read as a measurement. The most is {} MB: cut the recording to \
+                 the signal and keep it again.",
+                file.name,
+                file.bytes / 1_000_000,
+                MOST_READ / 1_000_000
+            )));
+        }
+        let Some(hash) = Hash::from_hex(&file.original) else {
+            return Ok(Err(format!("“{}” names no kept file: it is not 64 hex signs.", file.original)));
         };
         match self.store.photograph(hash) {
             Ok(bytes) => Ok(Ok(bytes.into())),

@@ -2,7 +2,7 @@
 
 mod common;
 
-use asfound_acts::{ActError, NewSweep, SweepFile, Trouble, Workshop};
+use asfound_acts::{ActError, Body, NewSweep, SweepFile, Trouble, Workshop};
 use common::{sentence, with_a_job};
 
 fn recordings() -> Vec<(String, Vec<u8>)> {
@@ -129,4 +129,16 @@ fn a_file_that_is_gone_is_said_with_its_measurement() {
     assert!(given[0].files.is_empty());
     assert!(sentence(&given[0].missing[0]).contains(&original[..8]));
     assert!(!bench.workshop.verify().unwrap().is_whole());
+}
+
+#[test]
+fn a_file_too_large_for_a_page_is_not_read_and_said_to_be_so() {
+    let (bench, number) = with_a_job();
+    bench.workshop.keep_sweep(&number, &one_file(b"120,6310"), None).unwrap();
+    let mut body = bench.workshop.job(&number).unwrap().sweeps[0].body.clone();
+    body.files[0].bytes = 64_000_001;
+    bench.workshop.keep(&number, Body::Sweep(body), None, None).unwrap();
+    let given = bench.workshop.sweep_files(&number).unwrap();
+    assert!(given[1].files.is_empty());
+    assert!(sentence(&given[1].missing[0]).contains("too large to be read"));
 }

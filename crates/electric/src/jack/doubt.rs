@@ -6,7 +6,7 @@ use super::case::{Case, seen_or};
 use super::extra::Extra;
 use super::fit::{Ended, Solved};
 use super::model::Model;
-use super::reading::{JackError, Meter, Shown};
+use super::reading::{JackError, Meter, Probe, Shown};
 use super::told::Verdict;
 use super::wiring::{Readings, Wiring};
 
@@ -117,7 +117,7 @@ impl Solved<'_> {
     }
 
     /// What a model with the same parts would show.
-    pub(super) fn shown_by(&self, model: &Model, probe: &super::reading::Probe) -> Option<Uncertain<Ohms>> {
+    pub(super) fn shown_by(&self, model: &Model, probe: &Probe) -> Option<Uncertain<Ohms>> {
         let parts = self.places.len();
         let ready = model.ready(probe).ok()?;
         ready.seen(&self.ohms).ok()?.ohms()?;
@@ -198,17 +198,17 @@ impl Suspecting<'_, '_> {
         let probe = &self.case.candidate.probes[self.reading];
         let mut suspects = Vec::new();
         for (knob, (part, _)) in circuit.pots().enumerate() {
+            let told = |why| JackError::Circuit { reading: self.reading + 1, why };
+            let ready =
+                self.solved.model.ready(&Probe { largest: Some(knob), ..probe.clone() }).map_err(told)?;
             let off = |share: f64| -> Result<f64, JackError> {
-                let mut turned = probe.clone();
-                turned.largest = None;
-                turned.setting.wipers[knob] = share;
-                let seen = self.solved.model.seen(&turned, &self.solved.ohms);
-                let seen = seen.map_err(|why| JackError::Circuit { reading: self.reading + 1, why })?;
+                let seen = ready.turned(&self.solved.ohms, share).map_err(told)?;
                 Ok(seen.ohms().unwrap_or(f64::INFINITY) - self.shown.value.0)
             };
-            for step in 1..WIPER_STEPS {
-                let (mut low, mut high) =
-                    (step as f64 / WIPER_STEPS as f64, (step + 1) as f64 / WIPER_STEPS as f64);
+            // The ends themselves join lugs; they are other faults.
+            let place = |step: usize| (step as f64 / WIPER_STEPS as f64).clamp(1e-9, 1.0 - 1e-9);
+            for step in 0..WIPER_STEPS {
+                let (mut low, mut high) = (place(step), place(step + 1));
                 let rises = off(low)? < 0.0;
                 if rises == (off(high)? < 0.0) {
                     continue;

@@ -10,9 +10,11 @@ use super::told::{DOUBTFUL_BELOW, RULED_OUT_BELOW, Verdict};
 use super::wiring::Readings;
 use crate::least_squares::{Fit, NotTold, Problem, Spread, Unknown};
 
-/// No part of an instrument has fewer or more ohms, a leak included. Where readings drive a value out of this, it has no
-/// end to settle at.
-const WITHIN: std::ops::RangeInclusive<f64> = 1e-2..=1e10;
+/// No part of an instrument has fewer or more ohms, a leak included. Readings that drive a value out of this meet a wall
+/// there, so that the fit has an end to settle at; a value at a wall is not told.
+const WALLS: [f64; 2] = [0.05, 1e9];
+/// How soft the walls are, as the standard uncertainty of a logarithm beyond them.
+const WALL_SPREAD: f64 = 0.1;
 /// The longest track that is met, a fifth over its nominal megohm.
 const MOST_TRACK: f64 = 1.2e6;
 
@@ -73,7 +75,7 @@ impl<'c> Case<'c> {
         };
         let ohms = fit.point()[..places.len()].to_vec();
         let (chi_square, gain) = (fit.chi_square(), meter.gain > 0.0);
-        let degrees_of_freedom = fit.degrees_of_freedom().saturating_sub(rows.padding());
+        let degrees_of_freedom = fit.degrees_of_freedom().saturating_sub(places.len());
         let solved = Solved { model, places, ohms, fit, gain, chi_square, degrees_of_freedom };
         if let Some(reading) = self.not_over(&solved, readings)? {
             return Ok(Ended::CannotShow(reading));
@@ -127,8 +129,7 @@ impl<'c> Case<'c> {
     }
 }
 
-/// The rows of one fit: readings, then what is known beforehand, then the gain, then rows of nought that keep the rows
-/// as many as the unknowns.
+/// The rows of one fit: readings, then what is known beforehand, then the gain, then a wall for each part.
 struct Rows<'a, 'c> {
     ready: Vec<Ready>,
     counted: &'a [(usize, Uncertain<Ohms>)],
@@ -147,29 +148,25 @@ impl Rows<'_, '_> {
         usize::from(self.meter.gain > 0.0)
     }
 
-    fn padding(&self) -> usize {
-        let rows = self.counted.len() + self.priors().count() + self.gains();
-        (self.places.len() + self.gains()).saturating_sub(rows)
-    }
-
     fn residuals(&self, values: &[f64]) -> Vec<f64> {
         let (ohms, gain) = values.split_at(self.places.len());
         let by = gain.first().copied().unwrap_or(1.0);
-        let within = ohms.iter().all(|ohms| WITHIN.contains(ohms));
         let read = self.ready.iter().zip(self.counted).map(|(ready, (_, shown))| {
-            let seen = ready.seen(ohms).ok().filter(|_| within).and_then(|seen| seen.ohms());
+            let seen = ready.seen(ohms).ok().and_then(|seen| seen.ohms());
             by * seen.unwrap_or(f64::NAN) - shown.value.0
         });
         let known = self.priors().map(|(at, (value, _))| ohms[at] - value);
         let rows = read.chain(known).chain(gain.iter().map(|gain| gain - 1.0));
-        rows.chain(std::iter::repeat_n(0.0, self.padding())).collect()
+        rows.chain(ohms.iter().map(|&ohms| beyond(ohms))).collect()
     }
 
     /// By Cohn's theorem a reading moves with a part's ohms by its share over the part's ohms.
     fn derivatives(&self, values: &[f64]) -> Vec<Vec<f64>> {
         let (ohms, gain) = values.split_at(self.places.len());
         let by = gain.first().copied().unwrap_or(1.0);
-        let rows = self.counted.len() + self.priors().count() + self.gains() + self.padding();
+        let first = self.counted.len();
+        let walls = first + self.priors().count() + self.gains();
+        let rows = walls + self.places.len();
         let mut columns = vec![vec![0.0; rows]; values.len()];
         for (row, ready) in self.ready.iter().enumerate() {
             let Ok(seen) = ready.seen(ohms) else { continue };
@@ -180,12 +177,14 @@ impl Rows<'_, '_> {
                 column[row] = seen.ohms().unwrap_or(0.0);
             }
         }
-        let first = self.counted.len();
         for (row, (at, _)) in self.priors().enumerate() {
             columns[at][first + row] = 1.0;
         }
         if self.gains() == 1 {
-            columns[self.places.len()][first + self.priors().count()] = 1.0;
+            columns[self.places.len()][walls - 1] = 1.0;
+        }
+        for (at, &ohms) in ohms.iter().enumerate().filter(|(_, ohms)| beyond(**ohms) != 0.0) {
+            columns[at][walls + at] = 1.0 / ohms;
         }
         columns
     }
@@ -201,7 +200,7 @@ impl Rows<'_, '_> {
             spread.push(self.meter.gain);
             start.push(1.0);
         }
-        spread.extend(std::iter::repeat_n(1.0, self.padding()));
+        spread.extend(std::iter::repeat_n(WALL_SPREAD, self.places.len()));
         let (residuals, derivatives) = (|x: &[f64]| self.residuals(x), |x: &[f64]| self.derivatives(x));
         let problem =
             Problem::new(unknowns, Spread::Known(spread), &residuals).with_derivatives(&derivatives);
@@ -209,10 +208,18 @@ impl Rows<'_, '_> {
     }
 }
 
+/// How far the logarithm of ohms lies beyond a wall.
+fn beyond(ohms: f64) -> f64 {
+    libm::log(ohms / ohms.clamp(WALLS[0], WALLS[1]))
+}
+
 impl Solved<'_> {
     /// The ohms of a known part, or why they are not told.
     pub(super) fn told(&self, place: usize, name: &str) -> Result<Uncertain<Ohms>, NotTold> {
         match self.places.iter().position(|other| *other == place) {
+            Some(at) if beyond(self.ohms[at]) != 0.0 => {
+                Err(NotTold::Vague { name: name.to_owned(), with: Vec::new() })
+            }
             Some(at) => self.fit.told(at),
             None => Err(NotTold::NoEffect(name.to_owned())),
         }

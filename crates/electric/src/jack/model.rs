@@ -135,13 +135,17 @@ impl Ready {
         Ok(best)
     }
 
+    /// What is shown with the knob that is turned at this share of its ohms, between its ends.
+    pub(super) fn turned(&self, ohms: &[f64], share: f64) -> Result<Seen, Unsolvable> {
+        self.at_rest.seen(self.parts, ohms, Some(share))
+    }
+
     /// The largest reading as the knob turns between its ends: behind a volume the reading rises and then falls, so
     /// golden sections close in on its top. At the top the reading does not move with the knob, so the shares there
     /// are those of the knob standing still.
     fn largest_between(&self, ohms: &[f64]) -> Result<Seen, Unsolvable> {
         const SECTION: f64 = 0.618_033_988_749_894_9;
-        let at = |share: f64| self.at_rest.seen(self.parts, ohms, Some(share));
-        let size = |share: f64| at(share).map(|seen| seen.ohms().unwrap_or(f64::INFINITY));
+        let size = |share: f64| self.turned(ohms, share).map(|seen| seen.ohms().unwrap_or(f64::INFINITY));
         let (mut low, mut high) = (0.0, 1.0);
         let (mut a, mut b) = (1.0 - SECTION, SECTION);
         let (mut size_a, mut size_b) = (size(a)?, size(b)?);
@@ -156,7 +160,7 @@ impl Ready {
                 size_a = size(a)?;
             }
         }
-        at((low + high) / 2.0)
+        self.turned(ohms, (low + high) / 2.0)
     }
 }
 

@@ -31,7 +31,7 @@ fn covered() -> Model {
 
 /// A number from -1 to 1 from a named generator.
 fn even(generator: &mut ChaCha12Rng) -> f64 {
-    (generator.next_u64() >> 11) as f64 * (-53f64).exp2() * 2.0 - 1.0
+    (generator.next_u64() >> 11) as f64 * libm::exp2(-53.0) * 2.0 - 1.0
 }
 
 /// A normal number: twelve even ones have variance 12 · 1/3 = 4.

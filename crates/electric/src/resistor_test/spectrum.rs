@@ -61,14 +61,12 @@ fn lines(samples: &[f64], rate: u32) -> Vec<Complex> {
     let mean = samples.iter().sum::<f64>() / samples.len() as f64;
     let fade = FADE * f64::from(rate);
     let last = samples.len() - 1;
-    let mut faded: Vec<f64> = samples
-        .iter()
-        .enumerate()
-        .map(|(index, sample)| {
-            let share = (index.min(last - index) as f64 / fade).min(1.0);
-            (sample - mean) * (0.5 - 0.5 * libm::cos(std::f64::consts::PI * share))
-        })
-        .collect();
+    let mut faded: Vec<f64> = samples.iter().map(|sample| sample - mean).collect();
+    for index in 0..(fade as usize).min(samples.len() / 2) {
+        let raised = 0.5 - 0.5 * libm::cos(std::f64::consts::PI * index as f64 / fade);
+        faded[index] *= raised;
+        faded[last - index] *= raised;
+    }
     faded.resize(length, 0.0);
     let transform = RealFftPlanner::<f64>::new().plan_fft_forward(length);
     let mut spectrum = transform.make_output_vec();

@@ -276,7 +276,7 @@ impl Table {
     /// Where the phase has no unit: a coil turns from nought to a quarter turn and back through it, so figures that
     /// never pass 1.6 are radians, and others degrees.
     fn phase_unit(&self, points: &mut [(usize, Point)], notes: &mut Vec<Note>) {
-        if !self.columns.of(Role::Phase).is_some_and(|(_, heading)| heading.factor.is_none()) {
+        if self.columns.of(Role::Phase).is_none_or(|(_, heading)| heading.factor.is_some()) {
             return;
         }
         let small = points.iter().filter_map(|(_, point)| point.phase).all(|phase| phase.0.abs() <= 1.6);

@@ -333,6 +333,43 @@ fn a_row_that_disagrees_is_named_with_what_suits_it() {
     assert!(answer.doubted[0].suspects.iter().any(|it| it.suits && at(it)));
 }
 
+/// The volume a hundredth of its ohms short of full up in every reading: p(a Rv, (1 - a) Rv + R) is R with some (1 - a) Rv
+/// ahead of it, so coils come back within what the volume's own share near its end makes of them: 0.1 k.
+#[test]
+fn a_volume_that_is_never_full_up() {
+    let coils = [5700.0, 5800.0, 6300.0].map(Ohms);
+    let mut asked = five_positions([1.0; 5]);
+    for reading in &mut asked.readings {
+        reading.knobs = Knobs::At { volume: 0, share: 0.99 };
+    }
+    let table = expected(&asked, Controls::Master, Joined::Parallel, &coils, Ohms(250e3)).unwrap();
+    for (reading, read) in asked.readings.iter_mut().zip(table) {
+        let Reading::Ohms(Ohms(ohms)) = read else { panic!("{read:?}") };
+        (reading.knobs, reading.shown) = (Knobs::NotSaid, shown(ohms.round(), 0.5));
+    }
+    let answer = read_plain(&asked, EXACT).unwrap();
+    let fit = best(&answer);
+    assert_eq!(fit.extra, Some(Extra::AheadOfTip));
+    near(ohms(fit, "resistance ahead of the tip"), 2500.0, 100.0);
+    near(ohms(fit, "bridge"), 6300.0, 200.0);
+    near(fit.coils_alone[0].unwrap().value.0, ohms(fit, "bridge"), 0.01);
+    assert_eq!(answer.full_up, [FullUp::NotSaid; 5]);
+}
+
+/// Either coil alone is sound and both together read nought: a short in the middle position, in every wiring.
+#[test]
+fn a_selector_that_shorts_in_the_middle() {
+    let mut asked = unknown(&PAIR, three_positions(7675.0, 7976.0, 0.3, 0.05));
+    asked.tracks = OhmsKnown::Nominal(COMMON_TRACKS.to_vec());
+    let answer = read_plain(&asked, Meter { gain: 0.005 }).unwrap();
+    assert_eq!(answer.standing().filter(|fit| fit.extra.is_none() && fit.shorted.is_empty()).count(), 0);
+    assert!(!answer.doubted.is_empty() && answer.doubted.iter().all(|it| it.reading == 2));
+    for doubted in &answer.doubted {
+        let shorts = |it: &Suspect| it.suits && it.fault == Fault::OutputShorted;
+        assert!(doubted.suspects.iter().any(shorts), "{doubted:?}");
+    }
+}
+
 /// A practitioners' case, no source: halves of 5.5 k and open; through 250 k the jack shows p(35.0055 M, 250 k) =
 /// 248.2 k, the volume alone.
 #[test]

@@ -130,7 +130,15 @@ fn answer(asked: Asked, meter: Meter) -> Result<Answer, JackError> {
     // First where the others were tested and agree best.
     doubts
         .sort_by(|a, b| chance(&b.others).total_cmp(&chance(&a.others)).then(b.off_by.total_cmp(&a.off_by)));
-    doubts.truncate(MOST_DOUBTED);
+    let mut told: Vec<Doubted> = Vec::new();
+    for doubt in doubts {
+        // Other nominal tracks of one wiring say the same again.
+        if told.len() < MOST_DOUBTED
+            && !told.iter().any(|it| (it.reading, &it.wiring) == (doubt.reading, &doubt.wiring))
+        {
+            told.push(doubt);
+        }
+    }
     let standing: Vec<Standing> =
         tried.iter().filter_map(|it| Some(Standing { case: &it.case, solved: it.solved()? })).collect();
     Ok(Answer {
@@ -139,7 +147,7 @@ fn answer(asked: Asked, meter: Meter) -> Result<Answer, JackError> {
         next: standing.first().map(|it| next(asked, it, &readings, meter)).unwrap_or_default(),
         spans: spans(&tried),
         full_up: readings.full_up,
-        doubted: doubts,
+        doubted: told,
         fits: tried.into_iter().map(|it| it.fitted).collect(),
     })
 }

@@ -4,7 +4,7 @@ use asfound_measure::{Ohms, Uncertain};
 
 use super::extra::Extra;
 use super::model::{Model, Seen, with_ohms};
-use super::reading::{JackError, OhmsKnown, Probe, Shown, TRACK_TOLERANCE};
+use super::reading::{CONTACTS, JackError, LEAST_COIL, OhmsKnown, Probe, Shown, TRACK_TOLERANCE};
 use super::told::Kind;
 use super::wiring::{Candidate, Readings};
 use crate::circuit::Sort;
@@ -144,14 +144,21 @@ impl<'c> Case<'c> {
         places.iter().enumerate().map(of).collect()
     }
 
-    /// The readings that count in the fit: those with a number.
+    /// The readings that count in the fit: those with a number. What leads and contacts do is in their uncertainty.
     pub(super) fn counted(&self, readings: &Readings) -> Vec<(usize, Uncertain<Ohms>)> {
         let with = |(reading, shown): (usize, &Shown)| match shown {
-            Shown::Ohms(ohms) if Some(reading) != self.without => Some((reading, *ohms)),
+            Shown::Ohms(ohms) if Some(reading) != self.without => Some((reading, with_contacts(*ohms))),
             _ => None,
         };
         readings.shown.iter().enumerate().filter_map(with).collect()
     }
+}
+
+/// A reading of little but leads and contacts is no surer than they are.
+pub(super) fn with_contacts(shown: Uncertain<Ohms>) -> Uncertain<Ohms> {
+    let own = shown.standard_uncertainty.0;
+    let least = if shown.value.0 < LEAST_COIL.0 { CONTACTS.0 } else { 0.0 };
+    Uncertain::new(shown.value, Ohms(own.max(least)))
 }
 
 /// The error for more than is tried.

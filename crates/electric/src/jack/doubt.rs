@@ -2,7 +2,7 @@
 
 use asfound_measure::{Ohms, Uncertain};
 
-use super::case::{Case, seen_or};
+use super::case::{Case, seen_or, with_contacts};
 use super::extra::Extra;
 use super::fit::{Ended, Solved};
 use super::model::Model;
@@ -93,6 +93,7 @@ pub(super) fn doubted(case: &Case, readings: &Readings, meter: Meter) -> Result<
     let mut found = Vec::new();
     for (reading, shown) in readings.shown.iter().enumerate() {
         let Shown::Ohms(shown) = shown else { continue };
+        let shown = with_contacts(*shown);
         let mut rest = case.clone();
         rest.without = Some(reading);
         let Ended::Solved(solved) = rest.fit(readings, meter)? else { continue };
@@ -101,7 +102,7 @@ pub(super) fn doubted(case: &Case, readings: &Readings, meter: Meter) -> Result<
         let (u, v) = (shown.standard_uncertainty.0, expected.standard_uncertainty.0);
         let off_by = (shown.value.0 - expected.value.0).abs() / (u * u + v * v).sqrt();
         if off_by > DISAGREES_BEYOND {
-            let suspects = suspects(&rest, &solved, reading, *shown)?;
+            let suspects = suspects(&rest, &solved, reading, shown)?;
             let wiring = case.candidate.wiring.clone();
             let nominal = case.nominal();
             found.push(Doubted { reading, wiring, nominal, expected, off_by, others, suspects });

@@ -115,10 +115,11 @@ impl<'c> Case<'c> {
         if let Some(place) = self.unlikely(solved) {
             return Verdict::Unlikely { coil: self.name(place).to_owned() };
         }
-        if solved.degrees_of_freedom == 0 {
+        // With as many values as readings the fit is exact, unless values that parts can have do not reach.
+        if solved.degrees_of_freedom == 0 && solved.chi_square < 1.0 {
             return Verdict::NothingToTest;
         }
-        let chance = chance_of(solved.chi_square, solved.degrees_of_freedom);
+        let chance = chance_of(solved.chi_square, solved.degrees_of_freedom.max(1));
         if chance < RULED_OUT_BELOW {
             Verdict::RuledOut { chance }
         } else if chance < DOUBTFUL_BELOW {

@@ -70,8 +70,8 @@ pub use extra::Extra;
 pub use next::{MOST_NEXT, NextReading, TOLD_APART_BEYOND, TellsApart};
 pub use propose::Proposed;
 pub use reading::{
-    COMMON_TRACKS, Controls, FullUp, JackError, JackReading, Knobs, LEAST_COIL, MOST_COIL, Meter, OhmsKnown,
-    Plain, PlainReading, Probe, Shown, TRACK_TOLERANCE, Traced,
+    COMMON_TRACKS, CONTACTS, Controls, FullUp, JackError, JackReading, Knobs, LEAST_COIL, MOST_COIL, Meter,
+    OhmsKnown, Plain, PlainReading, Probe, Shown, TRACK_TOLERANCE, Traced,
 };
 pub use told::{DOUBTFUL_BELOW, Fitted, Kind, RULED_OUT_BELOW, Value, Verdict};
 pub use wiring::{MOST_PLAIN_COILS, MOST_WIRINGS, Wiring};

@@ -20,6 +20,10 @@ pub const MOST_COIL: Ohms = Ohms(100e3);
 /// A winding below this is taken as shorted (common practice, no source).
 pub const LEAST_COIL: Ohms = Ohms(10.0);
 
+/// What leads, plugs and contacts add to a reading or take from it, as a standard uncertainty; it counts for readings
+/// below [`LEAST_COIL`], which are of little else (common practice, no source).
+pub const CONTACTS: Ohms = Ohms(1.0);
+
 /// What the meter showed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Shown {

@@ -18,6 +18,9 @@ pub const RULED_OUT_BELOW: f64 = 0.001;
 /// A track so long that it does not load a coil.
 const NO_LOAD: f64 = 1e13;
 
+/// A resistance so small that it adds nothing to a coil.
+const NO_SERIES: f64 = 1e-6;
+
 /// A coil or a pot.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Kind {
@@ -214,7 +217,11 @@ impl Case<'_> {
                 .places
                 .iter()
                 .zip(values)
-                .map(|(&place, &ohms)| if self.kind(place) == Kind::Track { NO_LOAD } else { ohms })
+                .map(|(&place, &ohms)| match (self.kind(place), &self.extra) {
+                    (Kind::Coil, _) => ohms,
+                    (Kind::Extra, Some(Extra::AheadOfTip)) => NO_SERIES,
+                    (Kind::Track | Kind::Extra, _) => NO_LOAD,
+                })
                 .collect();
             let seen = ready.seen(&unloaded).ok().and_then(|seen| seen.ohms());
             seen.unwrap_or(NO_LOAD)
@@ -249,6 +256,10 @@ impl Case<'_> {
             .collect();
         if loose.is_empty() {
             return Ok(limits);
+        }
+        for (place, nominal) in &loose {
+            let ends = [1.0 - TRACK_TOLERANCE, 1.0 + TRACK_TOLERANCE];
+            limits[*place] = Some(ends.map(|end| Ohms(nominal * end)));
         }
         for corner in 0..1_u32 << loose.len() {
             let mut case = self.clone();

@@ -29,15 +29,16 @@ struct Class {
 }
 
 impl Statements {
+    /// Mean square of what was stated less what was true (G. W. Brier, Monthly Weather Review 78, 1, 1950).
     fn brier(&self) -> f64 {
-        let squares = self.0.iter().map(|(stated, truth)| (stated - f64::from(u8::from(*truth))).abs());
+        let squares = self.0.iter().map(|(stated, truth)| stated - f64::from(u8::from(*truth)));
         squares.map(|off| off * off).sum::<f64>() / self.0.len() as f64
     }
 
-    /// The score of one who always states the share that is true in all.
-    fn brier_of_base_rate(&self) -> f64 {
-        let rate = self.0.iter().filter(|(_, truth)| *truth).count() as f64 / self.0.len() as f64;
-        rate * (1.0 - rate)
+    fn list(&self) {
+        for class in self.classes() {
+            eprintln!("  stated {:.3}, came true {:.3}, of {}", class.stated, class.came_true, class.number);
+        }
     }
 
     fn classes(&self) -> Vec<Class> {
@@ -62,25 +63,34 @@ fn main() {
     let mut conditions = Statements::default();
     let mut hands = Statements::default();
     let mut parts = Statements::default();
+    let (mut before_conditions, mut before_hands) = (Statements::default(), Statements::default());
     let (mut within, mut rough) = (0_u32, 0_u32);
     for seed in 0..COILS {
         let coil = synthetic(KINDS[(seed % 4) as usize], &opinions, &tables, seed);
         let weighed = weigh(&coil.found, &opinions, &tables, seed).expect("a bench finds what can be");
         note(&coil, &weighed, &mut conditions, &mut hands, &mut parts);
+        for considered in &weighed.conditions {
+            before_conditions.0.push((considered.before.value(), considered.what == coil.condition));
+        }
+        for considered in &weighed.hands {
+            before_hands.0.push((considered.before.value(), considered.what == coil.hand));
+        }
         let turns = &weighed.figures.turns;
         within += u32::from((turns.low.value()..=turns.high.value()).contains(&coil.turns));
         rough += u32::from(!weighed.effort.enough);
     }
-    for (name, statements) in [("condition", &conditions), ("winding", &hands), ("leads, magnets", &parts)] {
+    for (name, statements, before) in
+        [("condition", &conditions, &before_conditions), ("winding", &hands, &before_hands)]
+    {
         eprintln!(
-            "{name}: Brier {:.4}, of base rate {:.4}",
+            "{name}: Brier {:.4}, of what was stated before anything was found {:.4}",
             statements.brier(),
-            statements.brier_of_base_rate()
+            before.brier()
         );
-        for class in statements.classes() {
-            eprintln!("  stated {:.3}, came true {:.3}, of {}", class.stated, class.came_true, class.number);
-        }
+        statements.list();
     }
+    eprintln!("leads and magnets: Brier {:.4}", parts.brier());
+    parts.list();
     eprintln!("turns within their 95 % interval: {within} of {COILS}; too few effective draws: {rough}");
     println!("{}", picture(&[("condition", "circle", &conditions), ("winding", "square", &hands)]));
 }

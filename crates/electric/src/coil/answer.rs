@@ -146,7 +146,7 @@ impl CoilPart {
 /// What can be said of a part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PartState {
-    /// Original: at least [`SURE_ENOUGH`], and what was found has at least doubled the odds of it. A prior alone is no
+    /// Original: at least [`SURE_ENOUGH`], and what was seen of it has at least doubled the odds. A prior alone is no
     /// finding.
     Original,
     /// Changed, likewise.
@@ -333,8 +333,8 @@ pub struct Effort {
     pub enough: bool,
 }
 
-/// Effective draws from which the probabilities are good to about two in a hundred: √(¼/400) = 0.025.
-pub const ENOUGH: f64 = 400.0;
+/// Effective draws from which the probabilities are good to about four in a hundred: √(¼/200) = 0.035.
+pub const ENOUGH: f64 = 200.0;
 
 /// The whole answer.
 #[derive(Debug, Clone, PartialEq)]

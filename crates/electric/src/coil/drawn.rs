@@ -14,6 +14,9 @@ pub(super) struct Over<'a> {
     pub(super) constructions: Vec<Construction>,
     pub(super) eras: [f64; 3],
     pub(super) opinions: &'a Opinions,
+    /// Whether rare gauges are drawn more often than they occur, with weights that make up for it: a rare wire may be
+    /// what explains a coil, and then a few draws would carry it all.
+    pub(super) rare_oftener: bool,
 }
 
 /// A coil up to its turns.
@@ -43,6 +46,8 @@ pub(super) struct Blank {
     pub(super) coupling: f64,
     /// Ohms of a joint in series.
     pub(super) joint: f64,
+    /// Log of how much rarer such a coil is than it was drawn.
+    pub(super) log_rarity: f64,
     turns: TurnsPrior,
 }
 
@@ -81,7 +86,7 @@ impl Blank {
         let construction = over.constructions[place];
         let row = construction.row();
         let era = Era::ALL[random.one_of(over.eras)];
-        let made = wire_as_made(row, era, random)?;
+        let (made, rarity) = wire_as_made(row, era, over.rare_oftener, random)?;
         let (insulation, gauge, build) = match hand {
             Hand::AsMade => made,
             Hand::RewoundAlike => wound_alike(made, random),
@@ -127,6 +132,7 @@ impl Blank {
             lost,
             coupling,
             joint,
+            log_rarity: libm::log(rarity),
             turns: turns_prior(hand, row, era, &winding, over)?,
         })
     }
@@ -176,10 +182,20 @@ impl CoilDrawn {
     }
 }
 
-fn wire_as_made(row: &Row, era: Era, random: &mut Random) -> Option<(Insulation, Gauge, Build)> {
+/// The wire as made, with its probability over that of drawing it. Rare gauges come up by the square root of their
+/// share where they are to come up oftener.
+fn wire_as_made(
+    row: &Row,
+    era: Era,
+    rare_oftener: bool,
+    random: &mut Random,
+) -> Option<((Insulation, Gauge, Build), f64)> {
     let insulation = Insulation::ALL[random.one_of(row.insulations[era as usize])];
-    let gauge = row.gauges[random.one_of(row.gauges.iter().map(|(_, share)| *share))].0;
-    Some((insulation, Gauge::new(gauge).ok()?, build_of(insulation, random)))
+    let often = |share: f64| if rare_oftener { share.sqrt() } else { share };
+    let all: f64 = row.gauges.iter().map(|(_, share)| often(*share)).sum();
+    let (gauge, share) = row.gauges[random.one_of(row.gauges.iter().map(|(_, share)| often(*share)))];
+    let rarity = share * all / often(share);
+    Some(((insulation, Gauge::new(gauge).ok()?, build_of(insulation, random)), rarity))
 }
 
 fn build_of(insulation: Insulation, random: &mut Random) -> Build {
@@ -258,3 +274,76 @@ fn turns_prior(hand: Hand, row: &Row, era: Era, winding: &Winding, over: &Over) 
 
 /// The middle of wild-wound packing, on which the nominal coil of a kind is worked out.
 pub(super) const MIDDLE_PACKING: f64 = 0.565;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn blanks(condition: Condition) -> Vec<Blank> {
+        let opinions = Opinions::default();
+        let over = Over {
+            constructions: Construction::ALL.to_vec(),
+            eras: [0.4, 0.3, 0.3],
+            opinions: &opinions,
+            rare_oftener: false,
+        };
+        let mut random = Random::from_seed(7);
+        let mut drawn = || Hand::ALL.map(|hand| Blank::draw(condition, hand, &over, &mut random));
+        (0..60).flat_map(|_| drawn()).flatten().collect()
+    }
+
+    /// The coil solved for reads what was asked, and the density is `p(N) dN/dR` by difference.
+    #[test]
+    fn a_coil_solved_for_reads_what_was_asked() {
+        let mut solved = 0;
+        for condition in [Condition::Healthy, Condition::PartShorted, Condition::JointInSeries] {
+            for blank in blanks(condition) {
+                let ohms = 6000.0;
+                let step = 1.0;
+                let turns = |ohms: f64| blank.that_reads(ohms).map(|(coil, _)| coil.wound.turns.value());
+                let (Some((coil, density)), Some(below), Some(above)) =
+                    (blank.that_reads(ohms), turns(ohms - step), turns(ohms + step))
+                else {
+                    continue; // deeper than its room, or a joint of more than all the ohms
+                };
+                assert!((coil.ohms_at_20() / ohms - 1.0).abs() < 1e-12);
+                let by_difference = (above - below) / (2.0 * step);
+                let expected = blank.turns.density(coil.wound.turns.value()) * by_difference;
+                // A central difference over 2 Ω of 6000 errs by about (1/6000)²/6 of itself, far below this.
+                assert!((density - expected).abs() <= 1e-6 * expected, "{density} {expected}");
+                solved += 1;
+            }
+        }
+        assert!(solved > 200);
+    }
+
+    #[test]
+    fn a_rewind_is_what_it_says() {
+        let mut random = Random::from_seed(3);
+        let row = Construction::SixRod.row();
+        for _ in 0..500 {
+            let (made, _) = wire_as_made(row, Era::Early, false, &mut random).expect("a wire");
+            let alike = wound_alike(made, &mut random);
+            assert_eq!((alike.1, alike.2), (made.1, made.2));
+            let other = wound_otherwise(made, &mut random).expect("another wire");
+            assert_ne!((other.1, other.2), (made.1, made.2));
+        }
+    }
+
+    /// Drawing rare gauges oftener, weighted, gives the shares of the table.
+    #[test]
+    fn rare_gauges_are_weighted_back() {
+        let row = Construction::SixRod.row();
+        let mut random = Random::from_seed(11);
+        let (mut rare, mut all) = (0.0, 0.0);
+        let draws = 20_000;
+        for _ in 0..draws {
+            let ((_, gauge, _), rarity) = wire_as_made(row, Era::Early, true, &mut random).expect("a wire");
+            all += rarity;
+            rare += if gauge.number() == 43 { rarity } else { 0.0 };
+        }
+        // 43 gauge has a share of 0.03 and is drawn at 0.14 with weight 0.22: standard error 0.0005.
+        assert!((rare / f64::from(draws) - 0.03).abs() < 0.003, "{rare}");
+        assert!((all / f64::from(draws) - 1.0).abs() < 0.02, "{all}");
+    }
+}

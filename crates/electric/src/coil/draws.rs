@@ -1,4 +1,4 @@
-//! The draws: shared out over pairs of condition and hand, first evenly, then by what each pair weighs.
+//! The draws: shared out over pairs of condition and hand, first evenly, then to where more of them help most.
 
 use super::drawn::{Blank, CoilDrawn, Over};
 use super::evidence::Evidence;
@@ -9,7 +9,7 @@ use super::random::Random;
 /// Draws of the first, even round, for each pair.
 const FIRST_ROUND: usize = 200;
 /// Of the second round, the share that is spread evenly all the same, so that no pair is judged by a handful.
-const EVEN_SHARE: f64 = 0.25;
+const EVEN_SHARE: f64 = 0.15;
 
 /// A coil drawn, with its weight.
 pub(super) struct Draw {
@@ -50,12 +50,11 @@ impl Draws {
         let best = ohms::best(evidence.found);
         let mut draws = Self::new();
         for stratum in 0..STRATA {
-            draws.more(stratum, FIRST_ROUND.min(number / STRATA), evidence, over, best, random);
+            draws.more(stratum, FIRST_ROUND.min(number / STRATA / 4), evidence, over, best, random);
         }
         let left = number.saturating_sub(draws.drawn.iter().sum());
-        let masses = draws.shares(log_factors);
-        for (stratum, mass) in masses.into_iter().enumerate() {
-            let share = (1.0 - EVEN_SHARE) * mass + EVEN_SHARE / STRATA as f64;
+        for (stratum, unrest) in draws.unrest(log_factors).into_iter().enumerate() {
+            let share = (1.0 - EVEN_SHARE) * unrest + EVEN_SHARE / STRATA as f64;
             draws.more(stratum, (share * left as f64) as usize, evidence, over, best, random);
         }
         draws
@@ -79,13 +78,14 @@ impl Draws {
             let Some(agreed) = agreed else { continue };
             let judged = evidence.judge(agreed.coil, agreed.celsius, random, &mut self.pieces);
             let Some(judged) = judged else { continue };
+            let log_drawn = agreed.log_weight + judged.coil.blank.log_rarity;
             self.kept.push(Draw {
                 stratum,
                 coil: judged.coil,
                 celsius: agreed.celsius,
-                log_weight: agreed.log_weight + judged.log_likelihood,
-                log_ohms: agreed.log_weight,
-                log_measured: agreed.log_weight + judged.log_measured,
+                log_weight: log_drawn + judged.log_likelihood,
+                log_ohms: log_drawn,
+                log_measured: log_drawn + judged.log_measured,
                 magnets_original: judged.magnets_original,
             });
         }
@@ -109,9 +109,11 @@ impl Draws {
         means
     }
 
-    /// Posterior shares of the pairs.
-    pub(super) fn shares(&self, log_factors: &[f64; STRATA]) -> [f64; STRATA] {
-        shares(&plus(log_factors, &self.log_means(|_, draw| draw.log_weight)))
+    /// How to share out more draws for the least error of the whole: by the root mean square of the weights in each pair
+    /// (J. Neyman, Journal of the Royal Statistical Society 97, 558, 1934).
+    fn unrest(&self, log_factors: &[f64; STRATA]) -> [f64; STRATA] {
+        let squares = self.log_means(|_, draw| 2.0 * draw.log_weight);
+        shares(&plus(log_factors, &squares.map(|square| square / 2.0)))
     }
 
     /// Weight of each draw in the whole; they sum to one, or are all nought where nothing has weight.

@@ -78,7 +78,7 @@ pub(super) fn parts(weighing: &Weighing, weights: &[f64]) -> Vec<PartJudged> {
                 CoilPart::Joints => over_pairs(&|state| !state.joints),
             };
             let original = original * (1.0 - weighing.none) + 0.5 * weighing.none;
-            let moved = log_odds(original) - log_odds(before(part, weighing.evidence.opinions));
+            let moved = log_odds(original) - log_odds(before(part, as_made, weighing.evidence.opinions));
             let state = if original >= SURE_ENOUGH && moved >= LN_2 {
                 PartState::Original
             } else if original <= 1.0 - SURE_ENOUGH && moved <= -LN_2 {
@@ -95,17 +95,17 @@ fn log_odds(share: f64) -> f64 {
     libm::log(share / (1.0 - share))
 }
 
-/// Prior share of a part that is original.
-fn before(part: CoilPart, opinions: &Opinions) -> f64 {
-    let [as_made, rewound] = match part {
+/// Share of a part that is original as far as the hand alone goes, before anything was seen of the part itself; of the
+/// winding, its prior share.
+fn before(part: CoilPart, as_made: f64, opinions: &Opinions) -> f64 {
+    let [if_as_made, if_rewound] = match part {
         CoilPart::Magnets => [Matter::MagnetsChangedIfAsMade, Matter::MagnetsChangedIfRewound],
         CoilPart::Flatwork => [Matter::FlatworkChangedIfAsMade, Matter::FlatworkChangedIfRewound],
         CoilPart::Leads => [Matter::LeadsChangedIfAsMade, Matter::LeadsChangedIfRewound],
         CoilPart::Joints => [Matter::JointsChangedIfAsMade, Matter::JointsChangedIfRewound],
         CoilPart::Winding => return 1.0 - opinions.value(Matter::Rewound),
     };
-    let share = opinions.value(Matter::Rewound);
-    1.0 - (1.0 - share) * opinions.value(as_made) - share * opinions.value(rewound)
+    1.0 - as_made * opinions.value(if_as_made) - (1.0 - as_made) * opinions.value(if_rewound)
 }
 
 /// Turns, wire and the like, over draws of equal weight.

@@ -42,7 +42,12 @@ const DEPTH: f64 = 0.25;
 /// A coil of this kind from the priors and a seed. An open coil shows over 20 kΩ, or its leak.
 pub fn synthetic(construction: Construction, opinions: &Opinions, tables: &Tables, seed: u64) -> Synthetic {
     let mut random = Random::from_seed(seed);
-    let over = Over { constructions: vec![construction], eras: prior::of_eras(None, opinions), opinions };
+    let over = Over {
+        constructions: vec![construction],
+        eras: prior::of_eras(None, opinions),
+        opinions,
+        rare_oftener: false,
+    };
     let priors: [f64; STRATA] = std::array::from_fn(|stratum| {
         let (condition, hand) = pair(stratum);
         prior::of_condition(condition, opinions) * prior::of_hand(hand, opinions)

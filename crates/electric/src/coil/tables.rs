@@ -12,16 +12,17 @@ pub struct Tables {
     built: [OnceLock<Option<Built>>; Construction::ALL.len()],
 }
 
-/// The table of the nominal bobbin, and of one taller, to follow a height that differs.
+/// The tables of a lower bobbin, the nominal one and a taller one, to follow a height that differs.
 #[derive(Debug)]
 struct Built {
     height: f64,
+    lower: AirCore,
     nominal: AirCore,
     taller: AirCore,
 }
 
-/// How much taller the second bobbin is.
-const TALLER: f64 = 1.05;
+/// How much taller the third bobbin is, and the first lower.
+const TALLER: f64 = 1.15;
 
 /// How many rooms deep the tables go. A draw that is deeper than its room is thrown away, and rooms vary.
 const ROOMS: f64 = 1.6;
@@ -30,8 +31,8 @@ impl Tables {
     /// Inductance in air, in henries, for a bobbin whose outline is a multiple of the table's, with a height in mm.
     ///
     /// A coil enlarged in every measure by a factor has its inductance enlarged by that factor, so an outline `s` times
-    /// as large with a depth `T` and height `h` is `s` times the table's at `T/s` and `h/s`. The height is followed on a
-    /// logarithmic scale between two tables.
+    /// as large with a depth `T` and height `h` is `s` times the table's at `T/s` and `h/s`. The height is followed by a
+    /// parabola through three tables, all on a logarithmic scale.
     pub(super) fn in_air(
         &self,
         construction: Construction,
@@ -44,12 +45,14 @@ impl Tables {
         let Some(built) = built else { return 0.0 };
         let scaled = Millimetres(depth.value() / outline);
         let at = |table: &AirCore| table.inductance(scaled, turns).map_or(0.0, |henries| henries.value());
-        let (nominal, taller) = (at(&built.nominal), at(&built.taller));
+        let (lower, nominal, taller) = (at(&built.lower), at(&built.nominal), at(&built.taller));
         if nominal <= 0.0 {
             return 0.0;
         }
+        let (below, above) = (libm::log(lower / nominal), libm::log(taller / nominal));
         let steps = libm::log(height / outline / built.height) / libm::log(TALLER);
-        outline * nominal * libm::exp(steps * libm::log(taller / nominal))
+        let bent = 0.5 * steps * ((above - below) + steps * (above + below));
+        outline * nominal * libm::exp(bent)
     }
 }
 
@@ -60,12 +63,12 @@ impl Built {
         let bobbin = row.bobbin().ok()?;
         let height = row.height.mean;
         let deepest = Millimetres(ROOMS * row.room.mean);
-        let taller = Bobbin::new(bobbin.former(), Millimetres(height * TALLER)).ok()?;
-        Some(Self {
-            height,
-            nominal: AirCore::tabulate(&bobbin, deepest).ok()?,
-            taller: AirCore::tabulate(&taller, deepest).ok()?,
-        })
+        let table = |height: f64| {
+            let bobbin = Bobbin::new(bobbin.former(), Millimetres(height)).ok()?;
+            AirCore::tabulate(&bobbin, deepest).ok()
+        };
+        let (lower, nominal, taller) = (table(height / TALLER)?, table(height)?, table(height * TALLER)?);
+        Some(Self { height, lower, nominal, taller })
     }
 }
 

@@ -19,13 +19,16 @@ use asfound_weigh::Probability;
 
 /// Draws in all, for one weighing.
 pub const DRAWS: usize = 20_000;
-/// Of these, draws without a reading that is solved for, which show what that reading says.
-const WITHOUT: usize = 3_600;
+/// Of these, the share drawn without a reading that is solved for, which shows what that reading says.
+const WITHOUT: f64 = 0.18;
+/// The fewest draws.
+const FEWEST: usize = 2_000;
 /// Draws of equal weight, picked by weight, for intervals, causes and looks.
 const PICKED: usize = 4_000;
 
 /// A weighing at work: what is known before and after the draws.
 pub(super) struct Weighing<'a> {
+    number: usize,
     pub(super) evidence: Evidence<'a>,
     /// Sights of parts for each pair.
     pub(super) parts: [Parts; STRATA],
@@ -67,19 +70,41 @@ pub(super) struct Weighing<'a> {
 /// # Ok::<(), FoundError>(())
 /// ```
 pub fn weigh(found: &Found, opinions: &Opinions, tables: &Tables, seed: u64) -> Result<Weighed, FoundError> {
+    weigh_drawing(DRAWS, found, opinions, tables, seed)
+}
+
+/// As [`weigh`], with a number of draws of one's own: fewer for a glance over a drawer of coils, more for a dispute. A
+/// number below 2,000 is raised to it.
+///
+/// # Errors
+/// As [`weigh`].
+pub fn weigh_drawing(
+    number: usize,
+    found: &Found,
+    opinions: &Opinions,
+    tables: &Tables,
+    seed: u64,
+) -> Result<Weighed, FoundError> {
     found.check()?;
     let mut random = Random::from_seed(seed);
-    let weighing = Weighing::new(found, opinions, tables, &mut random);
+    let weighing = Weighing::new(number.max(FEWEST), found, opinions, tables, &mut random);
     Ok(weighing.answer(&mut random))
 }
 
 impl<'a> Weighing<'a> {
-    fn new(found: &'a Found, opinions: &'a Opinions, tables: &'a Tables, random: &mut Random) -> Self {
+    fn new(
+        number: usize,
+        found: &'a Found,
+        opinions: &'a Opinions,
+        tables: &'a Tables,
+        random: &mut Random,
+    ) -> Self {
         let evidence = Evidence::new(found, opinions, tables);
         let over = Over {
             constructions: found.construction.map_or_else(|| Construction::ALL.to_vec(), |kind| vec![kind]),
             eras: prior::of_eras(found.period, opinions),
             opinions,
+            rare_oftener: true,
         };
         let parts: [Parts; STRATA] = std::array::from_fn(|stratum| {
             let (condition, hand) = pair(stratum);
@@ -87,18 +112,19 @@ impl<'a> Weighing<'a> {
         });
         let log_factors = log_factors(&parts, opinions);
         let solved = solved_for(&evidence);
-        let number = DRAWS - WITHOUT * solved.len();
-        let draws = Draws::take(&evidence, &over, &log_factors, number, random);
+        let blind_number = (WITHOUT * number as f64) as usize;
+        let own_number = number - blind_number * solved.len();
+        let draws = Draws::take(&evidence, &over, &log_factors, own_number, random);
         let mut without = Vec::new();
         for (piece, blind) in solved {
             let unread = Evidence::new(&blind, opinions, tables);
-            let draws = Draws::take(&unread, &over, &log_factors, WITHOUT, random);
+            let draws = Draws::take(&unread, &over, &log_factors, blind_number, random);
             without.push((piece, plus(&log_factors, &draws.log_means(|_, draw| draw.log_weight))));
         }
         let log_masses = plus(&log_factors, &draws.log_means(|_, draw| draw.log_weight));
         let log_measured = plus(&log_priors(opinions), &draws.log_means(|_, draw| draw.log_measured));
         let none = share_of_none(&evidence, log_sum(log_measured.into_iter()), opinions);
-        Self { evidence, parts, log_factors, draws, log_masses, without, none }
+        Self { number, evidence, parts, log_factors, draws, log_masses, without, none }
     }
 
     /// Share of the pairs.
@@ -136,7 +162,7 @@ impl<'a> Weighing<'a> {
             disagreement: disagreement.map(|(disagreement, _)| disagreement),
             ohms_alone: has_ohms.then(|| said::ohms_alone(self)),
             next,
-            effort: Effort { draws: DRAWS, effective, enough: effective >= ENOUGH },
+            effort: Effort { draws: self.number, effective, enough: effective >= ENOUGH },
         }
     }
 

@@ -1,28 +1,27 @@
 //! The workshop's own values for what studies take for granted.
 
 use asfound_record::{Assumption1, Body, Cite, Struck1};
+use asfound_study::own_values::own_value;
 
 use crate::error::ActError;
 use crate::workshop::Workshop;
 
 impl Workshop {
-    /// Keeps the workshop's own value of a name, with where it comes from in words. The value that stood before stays in
-    /// the history. What stands already is not kept again. Answers the value as it is kept, in decimal text.
+    /// Keeps the workshop's own value of an opinion, by its name, with where it comes from in words. The value that stood
+    /// before stays in the history. What stands already is not kept again. Answers the value as it is kept: decimal text
+    /// in the opinion's unit.
     ///
     /// # Errors
-    /// Where a field is empty, the value is no decimal number, or it cannot be written.
+    /// Where no opinion has the name, the value cannot be one, no source is said, or it cannot be written.
     pub fn assume(&self, name: &str, value: &str, source: &str) -> Result<String, ActError> {
         let (name, source) = (name.trim(), source.trim());
-        if name.is_empty() {
-            return Err(ActError::Empty { field: "The name", example: "the name as it is listed" });
-        }
         if source.is_empty() {
             let example = "where the value comes from, such as `twenty coils unwound here`";
             return Err(ActError::Empty { field: "The source", example });
         }
-        let value = decimal(value)?;
         let _hand = self.hand();
         let about = self.about()?;
+        let (name, value) = own_value(name, value, &about).map_err(ActError::NoOwnValue)?;
         let standing = about.assumption(name);
         if standing.is_some_and(|item| item.body.value == value && item.body.source == source) {
             return Ok(value);
@@ -34,14 +33,14 @@ impl Workshop {
         Ok(value)
     }
 
-    /// Goes back to the value that the studies come with; answers whether there was one of the workshop's own.
+    /// Goes back to the value as the program comes with it; answers whether there was one of the workshop's own.
     ///
     /// # Errors
     /// Where it cannot be written.
-    pub fn assume_as_given(&self, name: &str) -> Result<bool, ActError> {
+    pub fn assume_as_it_comes(&self, name: &str) -> Result<bool, ActError> {
         let _hand = self.hand();
         let mut was_own = false;
-        while let Some(seq) = self.about()?.assumption(name.trim()).map(|item| item.seq) {
+        while let Some(seq) = self.about()?.assumption(&name.trim().to_lowercase()).map(|item| item.seq) {
             let why = "back to the value that the program comes with".to_owned();
             let corrects = self.cite_own(seq)?;
             self.keep_in(self.own_chain(), Body::Struck(Struck1 { why }), Some(corrects), None)?;
@@ -57,25 +56,4 @@ impl Workshop {
         let line = line.ok_or(ActError::NoWorkshopChain)?;
         Ok(Cite { chain: about.chain.clone(), seq, hash: line.hash })
     }
-}
-
-/// A number as typed, in decimal text with a point.
-fn decimal(typed: &str) -> Result<String, ActError> {
-    let text = typed.trim().replace(',', ".");
-    let unsigned = text.strip_prefix(['-', '+']).unwrap_or(&text);
-    let digits = unsigned.replacen('.', "", 1);
-    let is_number = (1..=18).contains(&digits.len()) && digits.bytes().all(|sign| sign.is_ascii_digit());
-    if is_number {
-        // `.5` and `1.` are what people type; the record holds the plain form.
-        let (whole, part) = unsigned.split_once('.').unwrap_or((unsigned, ""));
-        let sign = if text.starts_with('-') { "-" } else { "" };
-        let whole = if whole.is_empty() { "0" } else { whole };
-        let point = if part.is_empty() { "" } else { "." };
-        return Ok(format!("{sign}{whole}{point}{part}"));
-    }
-    Err(ActError::BadFigure {
-        field: "The value",
-        typed: typed.trim().to_owned(),
-        why: "a decimal number of at most eighteen figures is wanted, such as 0.62, 42 or -1.5".to_owned(),
-    })
 }

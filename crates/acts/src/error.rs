@@ -53,6 +53,9 @@ pub enum ActError {
         /// What stands there and what would be right.
         why: String,
     },
+    /// A workshop's own value that cannot be one, as a sentence.
+    #[error("{0}")]
+    NoOwnValue(String),
     /// There are not as many resistors as recordings.
     #[error(
         "{resistors} {} said and {files} {} given. Say one resistor for each recording, in the same order, or none for a file that needs none.",
@@ -146,6 +149,7 @@ impl ActError {
             Act::Empty { .. }
             | Act::TooLarge { .. }
             | Act::BadFigure { .. }
+            | Act::NoOwnValue(_)
             | Act::ResistorsDoNotFit { .. }
             | Act::BadNumber(_)
             | Act::NumberTaken(_)

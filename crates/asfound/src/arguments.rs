@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{Parser, Subcommand};
+use clap::{ArgGroup, Parser, Subcommand};
 
 /// The port that the pages are served on unless told otherwise.
 pub(crate) const PORT: u16 = 8726;
@@ -159,6 +159,25 @@ pub(crate) enum Command {
         page: Option<String>,
         /// Print it for a machine.
         #[arg(long)]
+        json: bool,
+    },
+    /// List what the studies take for granted, or state the workshop's own value with its source.
+    #[command(group = ArgGroup::new("stated").args(["value", "as_it_comes"]))]
+    Assume {
+        /// The name as it is listed, such as "rewound".
+        #[arg(requires = "stated")]
+        name: Option<String>,
+        /// The workshop's own value, as typed at the bench: 0.2, 12 %, 90p.
+        #[arg(requires = "source", allow_negative_numbers = true)]
+        value: Option<String>,
+        /// Where the value comes from, in words.
+        #[arg(long, value_name = "WORDS", requires = "value")]
+        source: Option<String>,
+        /// Go back to the value as the program comes with it.
+        #[arg(long, requires = "name")]
+        as_it_comes: bool,
+        /// Print the list for a machine.
+        #[arg(long, conflicts_with = "name")]
         json: bool,
     },
     /// Explain a traced circuit: what each switch position and knob does.

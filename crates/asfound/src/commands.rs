@@ -1,6 +1,7 @@
 //! The commands, one file each.
 
 pub(crate) mod archive;
+pub(crate) mod assume;
 pub(crate) mod demo;
 pub(crate) mod dossier;
 pub(crate) mod explain;

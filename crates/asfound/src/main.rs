@@ -60,6 +60,11 @@ fn run(arguments: &Arguments) -> Result<(), Failure> {
         Command::TestSignal { out } => commands::test_signal::run(out),
         Command::History { number, json } => commands::jobs::history(folder, number, *json),
         Command::Sheet { number, page, json } => commands::sheet::run(folder, number, page.as_deref(), *json),
+        Command::Assume { name, value, source, as_it_comes, json } => match (name, value, source) {
+            (Some(name), Some(value), Some(source)) => commands::assume::own(folder, name, value, source),
+            (Some(name), _, _) if *as_it_comes => commands::assume::as_it_comes(folder, name),
+            _ => commands::assume::list(folder, *json),
+        },
         Command::Explain { trace, json } => commands::explain::run(trace, *json),
         Command::Dossier { number, out } => commands::dossier::run(folder, number, out.as_deref()),
         Command::Lines { number, without_money } => commands::jobs::lines(folder, number, *without_money),

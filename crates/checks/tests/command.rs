@@ -269,6 +269,35 @@ fn the_test_signal_is_written_once_and_never_over_another_file() {
     alone(&["test-signal", "/nowhere/at/all.wav"]).refused(NOT_TAKEN);
 }
 
+#[test]
+fn what_is_taken_for_granted_is_listed_and_can_be_the_workshop_s_own() {
+    let bench = Bench::started();
+    let listed = bench.run(&["assume"]).done();
+    assert!(listed.contains("rewound: 0.12") && !listed.contains("this workshop’s own"), "{listed}");
+    let said = bench.run(&["assume", "rewound", "20 %", "--source", "ten of fifty coils here"]).done();
+    assert!(said.contains("rewound is 0.2 (ten of fifty coils here; comes as 0.12"), "{said}");
+    bench.run(&["assume", "largest capacitance of a coil", "190p", "--source", "measured here"]).done();
+    let listed = parsed(&bench.run(&["assume", "--json"]).done());
+    let own: Vec<_> = listed.as_array().expect("a list").iter().filter(|one| one["own"] == true).collect();
+    assert_eq!(own.len(), 2, "{listed}");
+    assert_eq!((&own[1]["value"], &own[1]["source"]), (&"190\u{202f}pF".into(), &"measured here".into()));
+    bench.run(&["verify"]).done();
+    let said = bench.run(&["assume", "rewound", "--as-it-comes"]).done();
+    assert!(said.contains("rewound is 0.12"), "{said}");
+
+    for (words, code, sign) in [
+        (["assume", "re-wound", "0.2", "--source", "so"].as_slice(), NOT_TAKEN, "nearest is \"rewound\""),
+        (&["assume", "rewound", "much", "--source", "so"], NOT_TAKEN, "“much”"),
+        (&["assume", "rewound", "3", "--source", "so"], NOT_TAKEN, "between 0.04 and 0.3"),
+        (&["assume", "rewound", "--as-it-comes"], NOT_TAKEN, "no value of its own"),
+        (&["assume", "rewound", "0.2"], NOT_READ, "--source"),
+        (&["assume", "rewound"], NOT_READ, "VALUE"),
+    ] {
+        let complaint = bench.run(words).refused(code);
+        assert!(complaint.contains(sign), "{complaint}");
+    }
+}
+
 fn files(folder: &Path) -> Vec<PathBuf> {
     let mut found = Vec::new();
     for entry in std::fs::read_dir(folder).expect("a folder") {
@@ -460,6 +489,7 @@ fn a_command_line_that_cannot_be_read_is_helped() {
         "sheet",
         "sweep",
         "test-signal",
+        "assume",
         "explain",
         "dossier",
         "lines",

@@ -21,6 +21,7 @@ pub mod difference;
 pub mod entry_line;
 pub mod missing;
 pub mod money;
+pub mod own_values;
 pub mod parts;
 pub mod past;
 pub mod polarity;

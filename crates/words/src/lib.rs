@@ -13,6 +13,7 @@
 //! assert!(sheet.means[0].sentence.contains("has not been said"));
 //! ```
 
+pub mod assumptions;
 pub mod bench;
 pub mod bench_sheet;
 mod cautions;

@@ -1,0 +1,47 @@
+//! What is taken for granted in this workshop, in words: each opinion with its value, range and source.
+
+use asfound_measure::engineering;
+use asfound_study::Job;
+use asfound_study::own_values::{InForce, in_force};
+
+/// One opinion as it is listed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Listed {
+    /// Its name: what a value of one's own is kept under.
+    pub name: String,
+    /// The value in force, with its unit.
+    pub value: String,
+    /// Whether the value is the workshop's own.
+    pub own: bool,
+    /// Where the value in force comes from.
+    pub source: String,
+    /// The value as the program comes with it, and the range within which others might put it.
+    pub comes: String,
+}
+
+/// Every opinion with the value in force in this workshop.
+pub fn list(workshop: &Job) -> Vec<Listed> {
+    in_force(workshop).iter().map(listed).collect()
+}
+
+fn listed(one: &InForce) -> Listed {
+    let opinion = &one.opinion;
+    let (least, most) = opinion.range;
+    let range = format!("{} to {}", figure(least, opinion.unit), figure(most, opinion.unit));
+    Listed {
+        name: opinion.name.to_owned(),
+        value: figure(one.value, opinion.unit),
+        own: one.own_source.is_some(),
+        source: one.own_source.clone().unwrap_or_else(|| opinion.source.to_owned()),
+        comes: format!("comes as {}, usual {range}", figure(opinion.value, opinion.unit)),
+    }
+}
+
+/// A share as it is, a figure with its unit.
+fn figure(value: f64, unit: &str) -> String {
+    match unit {
+        "" => value.to_string(),
+        "°C" => format!("{value} °C"),
+        unit => engineering(value, 3, unit),
+    }
+}

@@ -7,6 +7,7 @@ use asfound_record::{
     Body, Cite, Draft, Entry, EntryError, Head, Job, Meter1, Person1, SigningKey, Workshop1,
 };
 use asfound_store::{Appended, Store};
+use asfound_study::material::Before;
 use serde_json::Value;
 
 use crate::error::ActError;
@@ -28,6 +29,8 @@ pub struct Workshop {
     me: String,
     /// Held by an act that looks first and writes then, such as giving the next free number.
     hand: Mutex<()>,
+    /// What studies worked out before.
+    pub(crate) before: Arc<Before>,
 }
 
 impl Workshop {
@@ -58,7 +61,7 @@ impl Workshop {
         }
         let key = keys::take_or_make(&store)?;
         let (chain, me) = (random_id()?, random_id()?);
-        let workshop = Workshop { store, key: None, clock, chain, me, hand: Mutex::default() };
+        let workshop = Workshop { store, key: None, clock, chain, me, hand: Mutex::default(), before: Arc::default() };
         let person =
             Person1 { person: workshop.me.clone(), name: name.to_owned(), role: RESTORER.to_owned() };
         let named = workshop.entry(Body::Workshop(Workshop1 { name: name.to_owned() }), None)?;
@@ -104,7 +107,7 @@ impl Workshop {
         let chain = own_chain(&store)?.ok_or(ActError::NoWorkshopChain)?;
         // Whoever began the chain keeps the record. The envelope says so even where the name was withheld since.
         let me = store.job(&chain)?.history.first().map(|line| line.by.clone()).unwrap_or_default();
-        Ok(Workshop { store, key, clock, chain, me, hand: Mutex::default() })
+        Ok(Workshop { store, key, clock, chain, me, hand: Mutex::default(), before: Arc::default() })
     }
 
     /// What the person's clock says now.

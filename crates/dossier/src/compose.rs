@@ -1,5 +1,6 @@
 //! A job's sheets put together as a paper: condition as found, parts, readings, the wiring in words, open points.
 
+use asfound_study::material::Material;
 use asfound_study::record::Body;
 use asfound_study::wiring::{self, Statement, WiringTold};
 use asfound_study::{Job, Size, Style, parts};
@@ -36,10 +37,8 @@ pub struct Composed {
 /// What a dossier is made of.
 #[derive(Debug, Clone, Copy)]
 pub struct Sources<'a> {
-    /// The job.
-    pub job: &'a Job,
-    /// The workshop's own chain, folded.
-    pub workshop: &'a Job,
+    /// The job, the workshop, and what stands beside them.
+    pub material: &'a Material,
     /// The job's photographs, in any order.
     pub pictures: &'a [PaperPicture],
     /// The day the paper is made, ISO 8601.
@@ -55,8 +54,9 @@ pub struct Sources<'a> {
 /// # Errors
 /// Where the type-setter refuses it: a fault of this program, since what people write is data to it.
 pub fn dossier(sources: Sources<'_>) -> Result<Composed, PaperError> {
-    let Sources { job, workshop, today, lines, head, .. } = sources;
-    let [piece, part, readings, circuit] = Page::ALL.map(|page| page::sheet(page, job, workshop));
+    let Sources { material, today, lines, head, .. } = sources;
+    let (job, workshop) = (&*material.job, &*material.workshop);
+    let [piece, part, readings, circuit] = Page::ALL.map(|page| page::sheet(page, material));
     let number = job.opened.as_ref().map(|item| item.body.number.clone()).unwrap_or_default();
     let title = job.opened.as_ref().map(|item| item.body.title.clone()).unwrap_or_default();
     let sheets = [&piece, &part, &readings, &circuit];
@@ -226,12 +226,13 @@ fn parts_section(sheet: &Sheet) -> Section {
 
 fn photographs(sources: Sources<'_>) -> Section {
     let shown: Vec<Photograph> = sources
+        .material
         .job
         .photographs
         .iter()
         .filter_map(|item| {
             let picture = sources.pictures.iter().find(|picture| picture.original == item.body.original)?;
-            let (caption, _) = entry::said(&Body::Photograph(item.body.clone()), sources.job);
+            let (caption, _) = entry::said(&Body::Photograph(item.body.clone()), &sources.material.job);
             Some(Photograph {
                 bytes: picture.jpeg.clone(),
                 caption: format!("{caption} (entry {})", item.root),

@@ -3,8 +3,8 @@
 use asfound_electric::coil::*;
 
 /// Coils, and draws for each: fewer than a study takes, which only makes it harder to be right.
-const COILS: u64 = 80;
-const DRAWS_EACH: usize = 4_000;
+const COILS: u64 = 75;
+const DRAWS_EACH: usize = 3_000;
 
 #[test]
 fn stated_probabilities_are_kept() {

@@ -76,7 +76,8 @@ proptest! {
             features,
             ..Found::default()
         };
-        let weighed = weigh(&found, &Opinions::default(), &Tables::default(), seed).expect("can be weighed");
+        let (opinions, tables) = (Opinions::default(), Tables::default());
+        let weighed = weigh_drawing(2_000, &found, &opinions, &tables, seed).expect("can be weighed");
         let conditions: f64 = Condition::ALL.iter().map(|what| weighed.condition(*what).value()).sum();
         let hands: f64 = Hand::ALL.iter().map(|what| weighed.hand(*what).value()).sum();
         let none = weighed.none_of_these.value();

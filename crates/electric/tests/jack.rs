@@ -395,6 +395,19 @@ fn the_volume_alone_means_an_open_coil() {
     );
 }
 
+/// The same with one half metered by itself: then it is the other.
+#[test]
+fn a_half_that_was_metered_is_not_the_open_one() {
+    let reading = joined(&[0, 1], Joined::Series, shown(248.2e3, 50.0));
+    let mut asked = known(Controls::Master, &["half a", "half b"], vec![reading]);
+    asked.tracks = OhmsKnown::Nominal(vec![Ohms(250e3)]);
+    asked.metered = vec![(0, Uncertain::new(Ohms(5500.0), Ohms(10.0)))];
+    let answer = read_plain(&asked, EXACT).unwrap();
+    let opens: Vec<&[String]> = answer.standing().map(|fit| fit.open.as_slice()).collect();
+    assert_eq!(opens, [["half b".to_owned()]]);
+    near(ohms(best(&answer), "half a"), 5500.0, 1e-6);
+}
+
 /// Both on reads as one alone: the other is open, and alone it reads as the volume.
 #[test]
 fn both_on_as_one_alone_means_that_the_other_is_open() {

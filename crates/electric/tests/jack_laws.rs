@@ -99,6 +99,26 @@ proptest! {
         prop_assert!(correlation > 0.99, "{correlation}");
     }
 
+    /// One of five readings moved by a tenth is among those that are doubted, with what the rest says of it.
+    #[test]
+    fn a_reading_that_was_moved_is_doubted(
+        coils in prop::array::uniform3(coil()), moved in 0_usize..5, up in any::<bool>(),
+    ) {
+        let on: [&[usize]; 5] = [&[0], &[0, 1], &[1], &[1, 2], &[2]];
+        let mut asked = known(Controls::Master, &["neck", "middle", "bridge"], on.map(blank).to_vec());
+        asked.tracks = OhmsKnown::Nominal(vec![Ohms(250e3)]);
+        asked.readings = exact(&asked, &coils, 250e3);
+        let Shown::Ohms(right) = asked.readings[moved].shown else { unreachable!("it was made so") };
+        let by = if up { 1.1 } else { 0.9 };
+        asked.readings[moved].shown =
+            Shown::Ohms(Uncertain::new(Ohms(right.value.0 * by), right.standard_uncertainty));
+        let answer = read_plain(&asked, EXACT).unwrap();
+        let doubted = answer.doubted.iter().find(|it| it.reading == moved);
+        prop_assert!(doubted.is_some(), "{:?}", answer.doubted);
+        let expected = doubted.unwrap().expected;
+        prop_assert!((expected.value.0 - right.value.0).abs() < 3.0 * expected.standard_uncertainty.0 + 1.0);
+    }
+
     /// The order of the readings does not matter.
     #[test]
     fn the_order_of_readings_does_not_matter(coils in prop::array::uniform2(coil()), turn in 0_usize..3) {

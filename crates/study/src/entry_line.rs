@@ -13,14 +13,17 @@
 
 mod reading;
 
+pub use reading::said_around;
+
 use std::ops::Range;
 
 use asfound_electric::trace::{GRAMMAR_VERSION, OPENING_WORDS, read_line};
-use asfound_measure::{Amount, Question, Written};
+use asfound_measure::{Amount, Written};
 use asfound_record::{
     Act1, Amount1, Body, Job, Meter1, Money1, Note1, Observed1, Parked1, Part1, Quantity1, Trace1,
 };
 
+use crate::doubt::Doubt;
 use crate::money;
 use crate::parts::{self, WhichPart};
 
@@ -30,7 +33,7 @@ pub struct Heard {
     /// What would be kept.
     pub body: Body,
     /// A doubt about a figure; it is kept as typed all the same.
-    pub question: Option<Question>,
+    pub doubt: Option<Doubt>,
     /// The name of the part whose state as found the act would end, with nothing photographed yet.
     pub evidence_lost: Option<String>,
 }
@@ -109,7 +112,7 @@ fn hear_said(line: &str, text: &str, job: &Job, meters: &[Meter1]) -> Result<Hea
 }
 
 fn plain(body: Body) -> Heard {
-    Heard { body, question: None, evidence_lost: None }
+    Heard { body, doubt: None, evidence_lost: None }
 }
 
 fn not_heard(line: &str, read: &str, why: WhyNot, hints: &[&str]) -> NotHeard {
@@ -224,7 +227,7 @@ fn hear_act(line: &str, rest: &str, job: &Job) -> Result<Heard, NotHeard> {
     let (part, words) = named(line, rest, job)?;
     let evidence_lost = part.as_ref().and_then(|part| parts::unphotographed(job, part));
     let body = Act1 { part, words: words.to_owned(), disturbs: true, parked: None, happened: None };
-    Ok(Heard { body: Body::Act(body), question: None, evidence_lost })
+    Ok(Heard { body: Body::Act(body), doubt: None, evidence_lost })
 }
 
 fn hear_parked(line: &str, rest: &str, job: &Job) -> Result<Heard, NotHeard> {
@@ -235,7 +238,7 @@ fn hear_parked(line: &str, rest: &str, job: &Job) -> Result<Heard, NotHeard> {
     let (words, stopped, next) = (next(), next(), next());
     let evidence_lost = part.as_ref().and_then(|part| parts::unphotographed(job, part));
     let body = Act1 { part, words, disturbs: true, parked: Some(Parked1 { stopped, next }), happened: None };
-    Ok(Heard { body: Body::Act(body), question: None, evidence_lost })
+    Ok(Heard { body: Body::Act(body), doubt: None, evidence_lost })
 }
 
 fn hear_observation(line: &str, text: &str, job: &Job) -> Result<Heard, NotHeard> {

@@ -17,8 +17,12 @@
 
 pub mod bench;
 pub mod conditions;
+pub mod coils;
 pub mod difference;
+pub mod doubt;
 pub mod entry_line;
+pub mod jack;
+pub mod material;
 pub mod missing;
 pub mod money;
 pub mod own_values;
@@ -30,6 +34,9 @@ pub mod readings;
 pub mod said;
 pub mod settings;
 pub mod sweep_files;
+pub mod sweeps;
+
+pub mod touches;
 pub mod usual;
 pub mod wiring;
 

@@ -54,7 +54,8 @@ fn of_reading(
 ) -> Option<PastReading> {
     let method = reading.method.as_deref()?;
     let usable = reading.sort == "coil"
-        && reading.question.is_none()
+        && reading.doubt.is_none()
+        && reading.temperature_doubt.is_none()
         && AT_ITS_JOINTS.iter().any(|way| method.starts_with(way))
         && matches!(reading.amount, Amount1::Exactly { .. });
     if !usable {

@@ -1,10 +1,12 @@
 //! Readings: as read, and what they are at 20 °C, with how sure each is.
 
 use asfound_measure::{
-    Amount, Cause, Celsius, Dimension, MeterStatement, Ohms, Propagated, Question, Uncertain, Unit, Written,
-    at_20_for, question_coil_resistance, read, rectangular, when_temperature_unknown,
+    Amount, Cause, Celsius, Dimension, MeterStatement, Ohms, Propagated, Uncertain, Unit, Written,
+    at_20_for, read, rectangular, when_temperature_unknown,
 };
 use asfound_record::{Amount1, Item, Job, Quantity1, Reading1};
+
+use crate::doubt::{Doubt, of_figure, of_temperature};
 
 /// One reading as it can be used.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,8 +39,10 @@ pub struct ReadingStudied {
     pub temperature: Option<(String, Celsius)>,
     /// What it is at 20 °C, for copper windings.
     pub at_20: Option<At20>,
-    /// A doubt about it.
-    pub question: Option<Question>,
+    /// A doubt about the figure.
+    pub doubt: Option<Doubt>,
+    /// A doubt about the temperature.
+    pub temperature_doubt: Option<Doubt>,
 }
 
 /// A number shown by a meter.
@@ -103,7 +107,8 @@ fn one(job: &Job, workshop: &Job, item: &Item<Reading1>) -> ReadingStudied {
         method: body.method.clone(),
         temperature,
         at_20,
-        question: is_coil.then(|| question_coil_resistance(written.as_ref()?)).flatten(),
+        doubt: is_coil.then(|| of_figure(&body.quantity, written.as_ref()?)).flatten(),
+        temperature_doubt: body.temperature.as_ref().and_then(|typed| of_temperature(&from_wire(typed)?)),
     }
 }
 

@@ -5,6 +5,7 @@ mod common;
 use std::sync::LazyLock;
 
 use asfound_measure::Why;
+use asfound_study::doubt::Doubt;
 use asfound_study::entry_line::{Heard, NotHeard, WhyNot};
 use asfound_study::record::{Amount1, Body, Reading1};
 use common::{Ledger, workshop};
@@ -134,14 +135,15 @@ fn a_place_means_the_coil_there_when_it_is_said_with_a_reading() {
 #[test]
 fn an_odd_reading_is_kept_as_typed_and_questioned() {
     let heard = heard("neck coil 5.84 ohms");
-    let question = heard.question.expect("no coil reads so low");
+    let Some(Doubt::Ohms(question)) = heard.doubt else { panic!("no coil reads so low") };
     assert_eq!((question.why, question.likely.as_deref()), (Why::FarBelowAnyCoil, Some("5.84 kΩ")));
     let Body::Reading(reading) = heard.body else { panic!() };
     assert_eq!(reading.shown.text, "5.84 ohms");
     assert_eq!(reading.shown.amount, Amount1::Exactly { decimal: "5.84".to_owned() });
-    assert_eq!(job().hear("neck coil -3").unwrap().question.unwrap().why, Why::Negative);
+    let Some(Doubt::Ohms(negative)) = job().hear("neck coil -3").unwrap().doubt else { panic!("below zero") };
+    assert_eq!(negative.why, Why::Negative);
     // A pot may read anything.
-    assert_eq!(job().hear("volume pot 5.84").unwrap().question, None);
+    assert_eq!(job().hear("volume pot 5.84").unwrap().doubt, None);
 }
 
 #[test]

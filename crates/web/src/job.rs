@@ -115,8 +115,16 @@ pub(crate) async fn page(
     let opened = open(Arc::clone(&workshop), number.clone(), &asked).await?;
     let here = format!("/job/{number}/{slug}");
     let heard = line::understood_here(&workshop, &opened, shown, &asked).await?;
-    let (about, job) = (Arc::clone(&opened.about), Arc::clone(&opened.job));
-    let drawn = at_work(workshop, move |_| Ok(page::sheet(shown, &job, &about))).await?;
+    let asked_for = number.clone();
+    let drawn = at_work(workshop, move |workshop| {
+        let material = if shown == Page::Readings {
+            workshop.material(&asked_for)?
+        } else {
+            workshop.material_at_hand(&asked_for)?
+        };
+        Ok(page::sheet(shown, &material))
+    })
+    .await?;
     let money = Money::of(&headers);
     let title = format!("{} · {number}", shown.title());
     let frame = Frame { title: &title, here: &here, workshop: &opened.workshop, money: Some(money) };

@@ -1,7 +1,7 @@
 //! One entry in words.
 
 use asfound_study::Job;
-use asfound_study::entry_line::hear;
+use asfound_study::entry_line::{hear, said_around};
 use asfound_study::money::minor_digits;
 use asfound_study::record::{Amount1, Body, Item, Meter1, Part1, Quantity1, Reading1, Standing, Sweep1};
 use asfound_study::wiring::{Statement, how_known, read_line};
@@ -111,7 +111,8 @@ fn line_about(body: &Body, who: &str) -> String {
             let temperature = body.temperature.as_ref().map(|typed| typed.text.clone());
             let more = [temperature, body.method.clone(), body.meter.clone(), range];
             let more: String = more.into_iter().flatten().map(|text| format!(" {text}")).collect();
-            format!("{who} {}{more}", body.shown.text)
+            let (before, behind) = said_around(&body.quantity);
+            format!("{who} {before}{}{behind}{more}", body.shown.text)
         }
         Body::Trace(body) if body.text.lines().count() == 1 => body.text.clone(),
         Body::Act(body) => match &body.parked {

@@ -5,11 +5,11 @@
 //! printed in one way, and what a client reads on paper is what the bench showed.
 //!
 //! ```
-//! use asfound_study::Job;
+//! use asfound_study::material::Material;
 //! use asfound_words::page::{Page, sheet};
 //!
 //! // A job in which nothing was kept yet still says something, and says what to do first.
-//! let sheet = sheet(Page::Piece, &Job::default(), &Job::default());
+//! let sheet = sheet(Page::Piece, &Material::default());
 //! assert!(sheet.means[0].sentence.contains("has not been said"));
 //! ```
 

@@ -1,7 +1,8 @@
 //! The entry line in words: how a line was understood, or why not.
 
-use asfound_measure::{Question, Why};
+use asfound_measure::{Why, WhyInductance, WhyTemperature};
 use asfound_study::Job;
+use asfound_study::doubt::Doubt;
 use asfound_study::entry_line::{Heard, NotHeard, WhyNot};
 
 use crate::entry;
@@ -36,7 +37,7 @@ pub fn heard(heard: &Heard, job: &Job) -> HeardSaid {
     let understood = if detail.is_empty() { words } else { format!("{words}, {detail}") };
     HeardSaid {
         understood,
-        doubt: heard.question.as_ref().map(doubt),
+        doubt: heard.doubt.as_ref().map(doubt),
         evidence: heard.evidence_lost.as_ref().map(|part| {
             format!("The {part} has no photograph yet. This ends its state as found: photograph joints, marks and dust first.")
         }),
@@ -44,8 +45,39 @@ pub fn heard(heard: &Heard, job: &Job) -> HeardSaid {
 }
 
 /// A doubt about a coil's reading. The reading is kept as it was typed.
-pub fn doubt(question: &Question) -> String {
-    let why = match question.why {
+pub fn doubt(doubt: &Doubt) -> String {
+    let why = match doubt {
+        Doubt::Ohms(question) => of_ohms(question.why),
+        Doubt::Henries(question) => of_henries(question.why),
+        Doubt::Temperature(question) => of_temperature(question.why),
+    };
+    match doubt.likely() {
+        Some(likely) => format!("{why} Was {likely} meant? It is kept as typed."),
+        None => format!("{why} It is kept as typed."),
+    }
+}
+
+fn of_henries(why: WhyInductance) -> &'static str {
+    match why {
+        WhyInductance::FarBelowAnyCoil => "No pickup coil has so little inductance.",
+        WhyInductance::FarAboveAnyCoil => {
+            "No pickup coil has so much inductance: the unit slipped, or it was read near the coil's own resonance."
+        }
+        WhyInductance::NotAboveNothing => {
+            "That is read above the coil's own resonance, or with a cable left on: take it at 120 Hz, its cable off."
+        }
+    }
+}
+
+fn of_temperature(why: WhyTemperature) -> &'static str {
+    match why {
+        WhyTemperature::TooCold => "No bench is so cold.",
+        WhyTemperature::TooWarm => "No bench is so warm.",
+    }
+}
+
+fn of_ohms(why: Why) -> &'static str {
+    match why {
         Why::NearlyShort => "That is next to nothing: a short, or the leads touching each other.",
         Why::FarBelowAnyCoil => "No pickup coil reads so low.",
         Why::FarAboveAnyCoil => {
@@ -54,10 +86,6 @@ pub fn doubt(question: &Question) -> String {
         Why::Negative => {
             "No resistance is below zero: a charge was left in the circuit, or the coil moved near a magnet. Short it, wait, read again."
         }
-    };
-    match &question.likely {
-        Some(likely) => format!("{why} Was {likely} meant? It is kept as typed."),
-        None => format!("{why} It is kept as typed."),
     }
 }
 

@@ -1,5 +1,6 @@
 //! The pages of a job as sheets, and its history.
 
+use asfound_study::material::Material;
 use asfound_study::record::{Body, Standing};
 use asfound_study::{Job, bench};
 
@@ -52,12 +53,13 @@ impl Page {
     }
 }
 
-/// The sheet of one page. `workshop` is the workshop's own chain, folded: it knows the meters and persons.
-pub fn sheet(page: Page, job: &Job, workshop: &Job) -> Sheet {
+/// The sheet of one page.
+pub fn sheet(page: Page, material: &Material) -> Sheet {
+    let (job, workshop) = (&*material.job, &*material.workshop);
     let mut sheet = match page {
         Page::Piece => piece::sheet(job, workshop),
         Page::Parts => parts::sheet(job),
-        Page::Readings => readings::sheet(job, workshop),
+        Page::Readings => readings::sheet(material),
         Page::Wiring => wiring::sheet(job),
     };
     let steps = sheet.means.iter_mut().flat_map(|told| told.next.iter_mut()).chain(sheet.next.iter_mut());

@@ -1,69 +1,121 @@
-//! Readings in words: raw beside corrected, and what is still missing.
+//! Readings in words: raw beside corrected, each coil weighed, what the jack says, and what is still missing.
 
-use asfound_measure::{Celsius, Ohms, engineering, show_expanded};
-use asfound_study::readings::{At20, ReadingStudied, Shown, TEMPERATURE_HALF_WIDTH, study};
+mod coil;
+mod coil_words;
+mod difference;
+mod held;
+mod jack;
+mod polarity;
+mod position;
+mod reads;
+mod sweep;
+mod touches;
+mod usual;
+
+use asfound_measure::{Ohms, engineering, show_expanded};
+use asfound_study::coils::{self, CoilStudied};
+use asfound_study::difference::{Difference, Verdict, between, within_parts};
+use asfound_study::material::Material;
+use asfound_study::readings::{At20, ReadingStudied, study};
 use asfound_study::record::{Amount1, Body};
-use asfound_study::{Job, parts};
+use asfound_study::said::kindred::kindred;
+use asfound_study::{Job, jack as jacks, parts, polarity as polarities, position as positions, sweeps, touches as touched};
 
-use crate::lists::capital;
-use crate::sheet::{Rest, Sheet, Step, Table, Told};
+use crate::sheet::{Sheet, Step, Table, Told};
 use crate::{cautions, entry, line};
-
-/// Temperatures between which a bench, a van or an attic lies. Common practice, no source.
-const COLDEST_BENCH: Celsius = Celsius(-15.0);
-/// See [`COLDEST_BENCH`].
-const WARMEST_BENCH: Celsius = Celsius(45.0);
+use reads::{at_20_words, meter_known, rests};
 
 /// The sheet of the page Readings.
-pub(crate) fn sheet(job: &Job, workshop: &Job) -> Sheet {
+pub(crate) fn sheet(material: &Material) -> Sheet {
+    let (job, workshop) = (&*material.job, &*material.workshop);
     let studied = study(job, workshop);
     let mut sheet = Sheet::default();
     for (item, studied) in job.readings.iter().zip(&studied) {
         let mut line = entry::line(item, Body::Reading, job);
-        if let Some(at_20) = &studied.at_20 {
+        if let Some(at_20) = studied.at_20.as_ref().filter(|_| !at_the_jack(studied)) {
             line.detail = format!("{}; {}", line.detail, at_20_words(studied, at_20));
         }
         sheet.found.push(line);
     }
+    sheet.found.extend(job.sweeps.iter().map(|item| entry::line(item, Body::Sweep, job)));
+    sheet.found = entry::in_order(sheet.found.into_iter().map(|line| (line.seq, line)).collect());
     sheet.cautions.push(cautions::metering(job).into());
     sheet.means.extend(studied.iter().filter_map(questioned));
     sheet.means.extend(studied.iter().filter_map(odd_temperature));
-    sheet.means.extend(studied.iter().filter(|reading| reading.sort == "coil").filter_map(coil));
+    let coils = coils::study(job, workshop, &material.past, &material.before.coils);
+    sheet.means.extend(of_coils(job, &studied, &coils));
+    sheet.means.extend(differences(job, workshop, &coils).iter().map(difference::difference));
+    let swept = sweeps::study(job, &material.sweeps, &material.before.sweeps);
+    sheet.means.extend(swept.iter().map(sweep::sweep));
+    let placed = positions::study(job, &studied, |part| kindred(job, part).construction);
+    sheet.means.extend(placed.as_ref().map(position::position));
+    let at_jack = jacks::study(job, workshop, &studied);
+    let should_show = jacks::should_show(job, &studied, at_jack.as_ref());
+    match &at_jack {
+        Some(at_jack) => sheet.means.extend(jack::jack(at_jack, &should_show)),
+        None if !should_show.is_empty() => sheet.means.push(jack::to_check(&should_show)),
+        None => {}
+    }
+    sheet.means.extend(touched::study(job, &studied).as_ref().map(touches::touches));
+    let polarity = polarities::study(job, &studied);
+    sheet.means.extend(polarity.iter().flat_map(polarity::polarity));
     sheet.means.push(all(&studied));
+    if !coils.is_empty() {
+        sheet.means.push(held::held(workshop));
+    }
     sheet.next = missing(job);
     sheet
 }
 
-/// `6.53 kΩ ± 0.10 kΩ at 20 °C`, or the range where no temperature was taken. Where the meter's accuracy is not known no
-/// ± is printed: one of the other causes alone would look surer than a reading with a known meter.
-fn at_20_words(reading: &ReadingStudied, at_20: &At20) -> String {
-    match at_20 {
-        At20::Known(worked) if !meter_known(reading) => {
-            format!("{} at 20 °C", engineering(worked.value, 3, Ohms::SYMBOL))
+fn at_the_jack(reading: &ReadingStudied) -> bool {
+    reading.method.as_deref().is_some_and(|method| method.starts_with("at the jack"))
+}
+
+/// One finding for each coil, in the order in which the coils were named: its latest reading, and what all that was
+/// found on it comes to.
+fn of_coils(job: &Job, readings: &[ReadingStudied], coils: &[CoilStudied]) -> Vec<Told> {
+    let of_part = |part: &str| {
+        let latest = readings.iter().rev().find(|reading| {
+            reading.part == part && reading.quantity == "resistance" && !at_the_jack(reading)
+        });
+        let weighed = coils.iter().find(|coil| coil.part == part);
+        // A coil whose reading has a value is told by that one; a bound after it stands in the table.
+        let told_by = weighed.and_then(|coil| coil.reading).map(|at| &readings[at]).or(latest);
+        let reads = told_by.and_then(reads::coil);
+        match weighed {
+            Some(coil) => coil::coil(coil, told_by, reads),
+            None => reads,
         }
-        At20::Known(worked) => format!("{} at 20 °C", show_expanded(worked.of::<Ohms>())),
-        At20::Between(low, high) => format!(
-            "{} to {} at 20 °C, for a room of 15 to 25 °C",
-            engineering(low.0, 3, Ohms::SYMBOL),
-            engineering(high.0, 3, Ohms::SYMBOL)
-        ),
+    };
+    let coils = job.parts.iter().filter(|part| part.item.body.sort == "coil");
+    coils.filter_map(|part| of_part(&part.item.body.part)).collect()
+}
+
+/// Readings of one coil that do not agree, and coils of one kind that differ.
+fn differences(job: &Job, workshop: &Job, coils: &[CoilStudied]) -> Vec<Difference> {
+    let mut told: Vec<Difference> = within_parts(job, workshop);
+    let readings = study(job, workshop);
+    for (at, first) in coils.iter().enumerate() {
+        for second in &coils[at + 1..] {
+            let alike = first.found.construction.is_some() && first.found.construction == second.found.construction;
+            if alike
+                && let (Some(a), Some(b)) = (first.reading, second.reading)
+                && let Ok(difference) = between(job, workshop, readings[a].root, readings[b].root)
+            {
+                told.push(difference);
+            }
+        }
     }
-}
-
-fn meter_known(reading: &ReadingStudied) -> bool {
-    reading.shown.as_ref().is_some_and(|shown| shown.meter_half_width.is_some())
-}
-
-fn rests(reading: &ReadingStudied) -> Vec<Rest> {
-    vec![Rest::on(reading.seq)]
+    told.retain(|difference| difference.verdict != Verdict::NotDifferent);
+    told
 }
 
 fn questioned(reading: &ReadingStudied) -> Option<Told> {
-    let question = reading.question.as_ref()?;
+    let doubt = reading.doubt.as_ref()?;
     Some(Told {
         id: format!("question-{}", reading.root),
         sentence: format!("The {} was typed as {}; that is odd for a coil.", reading.name, reading.text),
-        sure: line::doubt(question),
+        sure: line::doubt(doubt),
         next: vec![Step {
             id: format!("reread-{}", reading.root),
             words: format!("Read the {} again, with the range and its unit in view.", reading.name),
@@ -77,167 +129,15 @@ fn questioned(reading: &ReadingStudied) -> Option<Told> {
 
 /// A temperature at which no bench is: most likely the unit slipped.
 fn odd_temperature(reading: &ReadingStudied) -> Option<Told> {
-    let (text, celsius) = reading.temperature.as_ref()?;
-    if (COLDEST_BENCH.0..=WARMEST_BENCH.0).contains(&celsius.0) {
-        return None;
-    }
+    let doubt = reading.temperature_doubt.as_ref()?;
+    let (text, _) = reading.temperature.as_ref()?;
     Some(Told {
         id: format!("temperature-of-{}", reading.root),
-        sentence: format!(
-            "The {} was typed with a temperature of {text}; no bench is like that.",
-            reading.name
-        ),
-        sure: "Was the other scale meant, °C for °F? It is kept, and reckoned with, as typed.".into(),
+        sentence: format!("The {} was typed with a temperature of {text}.", reading.name),
+        sure: format!("{} It is reckoned with as typed.", line::doubt(doubt)),
         rests_on: rests(reading),
         ..Told::default()
     })
-}
-
-/// One coil's resistance as a finding.
-fn coil(reading: &ReadingStudied) -> Option<Told> {
-    if reading.quantity != "resistance" || reading.question.is_some() {
-        return None;
-    }
-    let name = capital(&reading.name);
-    match (&reading.amount, &reading.at_20) {
-        (Amount1::Exactly { .. }, Some(at_20)) => Some(number(&name, reading, at_20)),
-        (Amount1::OverRange | Amount1::Over { .. }, _) => Some(over(reading, &name)),
-        (Amount1::NotMeasured, _) => Some(Told {
-            id: format!("coil-{}", reading.root),
-            sentence: format!("{name}: not measured."),
-            sure: "Nothing follows from that, either way.".into(),
-            rests_on: rests(reading),
-            ..Told::default()
-        }),
-        (Amount1::CannotTell, _) => Some(Told {
-            id: format!("coil-{}", reading.root),
-            sentence: format!("{name}: the meter could not tell."),
-            sure: "Readings that wander come from a poor joint, a warm hand, or hum picked up by the coil."
-                .into(),
-            rests_on: rests(reading),
-            ..Told::default()
-        }),
-        _ => None,
-    }
-}
-
-fn number(name: &str, reading: &ReadingStudied, at_20: &At20) -> Told {
-    let (sure, step) = match at_20 {
-        At20::Known(_) => known_at_20(reading),
-        At20::Between(..) => (
-            format!("As read: {}, with no temperature taken; copper gains 0.39 % a degree.", reading.text),
-            Some(Step {
-                id: format!("temperature-{}", reading.root),
-                words: format!("Read the {} again with the temperature beside it.", reading.name),
-                why: "From 15 to 25 °C is four per cent: more than most meters are wrong by.".into(),
-                ..Step::default()
-            }),
-        ),
-    };
-    Told {
-        id: format!("coil-{}", reading.root),
-        sentence: format!("{name} reads {}.", at_20_words(reading, at_20)),
-        sure,
-        next: step.into_iter().collect(),
-        rests_on: rests(reading),
-        working: working(reading, at_20),
-        assumptions: assumptions(reading),
-        would_change: vec![
-            "A reading in circuit, or while the coil is warm from the hand or the iron.".into(),
-            "Ohms say how much wire there is; not how loud the coil is, nor whether it is original.".into(),
-        ],
-        ..Told::default()
-    }
-}
-
-/// How sure a reading with a temperature is, and what would make it surer.
-fn known_at_20(reading: &ReadingStudied) -> (String, Option<Step>) {
-    let at = reading.temperature.as_ref().map(|(text, _)| format!(" at {text}")).unwrap_or_default();
-    let as_read = format!("As read: {}{at}.", reading.text);
-    if meter_known(reading) {
-        return (format!("{as_read} About nineteen times in twenty it lies within the ±."), None);
-    }
-    let words = match &reading.meter {
-        Some(meter) => format!("Copy the accuracy statement of meter {meter} from its leaflet."),
-        None => format!("Say which meter read the {}, with its accuracy statement.", reading.name),
-    };
-    let step = Step {
-        id: format!("meter-{}", reading.root),
-        words,
-        why: "Without it nobody can say how sure the figure is.".into(),
-        ..Step::default()
-    };
-    (format!("{as_read} How sure cannot be said: the meter's accuracy is not known."), Some(step))
-}
-
-fn working(reading: &ReadingStudied, at_20: &At20) -> Vec<String> {
-    match at_20 {
-        At20::Known(_) if !meter_known(reading) => {
-            vec!["R₂₀ = R / (1 + α (t − 20 °C)), α = 0.00393 per kelvin for copper (IEC 60028).".into()]
-        }
-        At20::Known(worked) => {
-            let shares: Vec<String> = worked
-                .contributions
-                .iter()
-                .map(|share| format!("{} {}", share.input.name, engineering(share.in_result().abs(), 2, Ohms::SYMBOL)))
-                .collect();
-            vec![
-                "R₂₀ = R / (1 + α (t − 20 °C)), α = 0.00393 per kelvin for copper (IEC 60028).".into(),
-                format!("Standard uncertainty from {} (JCGM 100, 5.1.2); the ± is twice the root of the sum of their squares, which covers about 95 % (6.2.1).", shares.join(", ")),
-            ]
-        }
-        At20::Between(..) => vec![
-            "R₂₀ = R / (1 + α (t − 20 °C)), α = 0.00393 per kelvin for copper (IEC 60028), for t from 15 to 25 °C.".into(),
-        ],
-    }
-}
-
-fn assumptions(reading: &ReadingStudied) -> Vec<String> {
-    let mut assumptions = vec!["The winding is copper.".to_owned()];
-    if reading.temperature.is_some() {
-        let half = TEMPERATURE_HALF_WIDTH.0;
-        assumptions
-            .push(format!("The temperature is right to ±{half} °C, and the coil has taken the room's."));
-    }
-    match &reading.shown {
-        Some(Shown { meter_half_width: None, .. }) => {
-            assumptions.push("The meter's accuracy is not known, so no ± is given.".into());
-        }
-        Some(Shown { meter_half_width: Some(_), .. }) => {
-            assumptions.push("The meter keeps its accuracy statement.".into());
-        }
-        None => {}
-    }
-    if reading.method.is_none() {
-        assumptions.push(
-            "It was taken at the coil's own joints, with nothing else across it: how was not said.".into(),
-        );
-    }
-    assumptions
-}
-
-fn over(reading: &ReadingStudied, name: &str) -> Told {
-    let bound = match &reading.amount {
-        Amount1::Over { .. } => format!("reads {}", reading.text),
-        _ => "is over the meter's range".to_owned(),
-    };
-    Told {
-        id: format!("coil-{}", reading.root),
-        sentence: format!("{name} {bound}: that is a bound, not a value."),
-        sure: "A higher range tells whether it is only large, or open.".into(),
-        next: vec![Step {
-            id: format!("range-{}", reading.root),
-            words: format!(
-                "Read the {} on a higher range; if megohms show, reflow the joints at the coil's own flatwork, not at the pots.",
-                reading.name
-            ),
-            why: "A poor joint is the first suspect, and the coil's own joint spares the old ones (common practice, no source).".into(),
-            caution: "Solder fumes and old lead: extract, wash hands. Heat near old plastic and insulation: brief, shielded.".into(),
-            ..Step::default()
-        }],
-        rests_on: rests(reading),
-        ..Told::default()
-    }
 }
 
 fn all(studied: &[ReadingStudied]) -> Told {

@@ -10,6 +10,7 @@ mod rich;
 use std::collections::BTreeMap;
 
 use asfound_study::Job;
+use asfound_study::material::Material;
 use asfound_study::record::Standing;
 use asfound_words::page::{self, Page, sheet};
 
@@ -19,7 +20,7 @@ use rich::{owners, rich};
 const TRACE: &str = include_str!("../../asfound/demo/bass.trace");
 
 fn told(page: Page) -> String {
-    let text = document(&sheet(page, &rich(TRACE).job, &owners().job));
+    let text = document(&sheet(page, &Material::of(rich(TRACE).job, owners().job)));
     // Tables of the circuit stand in the documents of traces.
     if page == Page::Wiring {
         text.lines()
@@ -70,7 +71,7 @@ fn every_standing_entry_is_found_on_exactly_one_page() {
     let job = rich(TRACE).job;
     let mut shown: BTreeMap<u64, usize> = BTreeMap::new();
     for page in Page::ALL {
-        for line in sheet(page, &job, &owners().job).found {
+        for line in sheet(page, &Material::of(job.clone(), owners().job)).found {
             *shown.entry(line.seq).or_default() += 1;
         }
     }
@@ -92,7 +93,7 @@ fn the_history_shows_every_entry_in_its_order() {
 fn no_finding_is_a_bare_verdict_and_ids_are_unlike() {
     for job in [rich(TRACE).job, rich("coil neck 7k2\n").job, Job::default()] {
         for page in Page::ALL {
-            let sheet = sheet(page, &job, &owners().job);
+            let sheet = sheet(page, &Material::of(job.clone(), owners().job));
             let mut ids: Vec<&str> = sheet.means.iter().map(|told| told.id.as_str()).collect();
             ids.sort_unstable();
             let known = ids.len();
@@ -115,8 +116,8 @@ fn a_job_folded_anew_is_told_alike() {
     for page in Page::ALL {
         let (grown, folded) = (&ledger.job, &ledger.folded());
         assert_eq!(
-            document(&sheet(page, grown, &owners().job)),
-            document(&sheet(page, folded, &owners().job))
+            document(&sheet(page, &Material::of(grown.clone(), owners().job))),
+            document(&sheet(page, &Material::of(folded.clone(), owners().job)))
         );
     }
 }

@@ -25,12 +25,11 @@ pub(crate) fn run(folder: &Path, serve_it: bool, port: u16) -> Result<(), Failur
 
 /// The findings of the demo's main job, as a restorer would tell them.
 fn headlines(workshop: &Workshop) -> Result<(), Failure> {
-    let job = workshop.job(demo::MAIN_JOB)?;
-    let about = workshop.about()?;
-    let title = job.opened.as_ref().map_or("", |item| item.body.title.as_str());
+    let material = workshop.material(demo::MAIN_JOB)?;
+    let title = material.job.opened.as_ref().map_or("", |item| item.body.title.as_str());
     print::out(&format!("\nJob {}: {title}\n", demo::MAIN_JOB))?;
     for shown in [Page::Readings, Page::Wiring] {
-        let mut sheet = page::sheet(shown, &job, &about);
+        let mut sheet = page::sheet(shown, &material);
         sheet.cautions.clear();
         sheet.next.truncate(2);
         print::out(&format!("\n{}\n{}", shown.title(), print::sheet(&sheet, Depth::Headlines)))?;

@@ -29,8 +29,7 @@ pub(crate) fn write(workshop: &Workshop, number: &str, out: Option<&Path>) -> Re
     use asfound_acts::PaperTold;
     use asfound_dossier::{PaperPicture, Sources};
 
-    let job = workshop.job(number)?;
-    let about = workshop.about()?;
+    let material = workshop.material(number)?;
     let (lines, head) = workshop.lines(number)?;
     let pictures: Vec<PaperPicture> = workshop
         .pictures_for_paper(number)?
@@ -39,8 +38,7 @@ pub(crate) fn write(workshop: &Workshop, number: &str, out: Option<&Path>) -> Re
         .collect();
     let printed = pictures.iter().map(|picture| (picture.original.clone(), picture.jpeg.clone())).collect();
     let sources = Sources {
-        job: &job,
-        workshop: &about,
+        material: &material,
         pictures: &pictures,
         today: &workshop.today(),
         lines: &lines,

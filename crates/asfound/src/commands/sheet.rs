@@ -17,8 +17,8 @@ pub(crate) fn run(folder: &Path, number: &str, name: Option<&str>, for_machine: 
         None => Page::ALL.to_vec(),
     };
     let workshop = Workshop::open_to_read(folder)?;
-    let (job, about) = (workshop.job(number)?, workshop.about()?);
-    let sheets = pages.iter().map(|shown| (*shown, page::sheet(*shown, &job, &about)));
+    let material = workshop.material(number)?;
+    let sheets = pages.iter().map(|shown| (*shown, page::sheet(*shown, &material)));
     if for_machine {
         let by_page: Map<String, Value> =
             sheets.map(|(shown, sheet)| (shown.slug().to_owned(), json::sheet(&sheet))).collect();
@@ -34,7 +34,7 @@ pub(crate) fn run(folder: &Path, number: &str, name: Option<&str>, for_machine: 
             )
         })
         .collect();
-    let title = job.opened.as_ref().map_or("", |item| item.body.title.as_str());
+    let title = material.job.opened.as_ref().map_or("", |item| item.body.title.as_str());
     print::out(&format!("Job {number}: {title}\n\n{}", told.join("\n\n")))
 }
 

@@ -304,7 +304,8 @@ impl Look {
 pub struct Next {
     /// The look.
     pub look: Look,
-    /// Expected bits about condition and hand together; where look and ohms disagree, about the chief cause as well.
+    /// Expected bits about condition and hand together, or, where look and ohms disagree and it is more, about the
+    /// chief cause.
     pub tells: Bits,
     /// The trouble.
     pub minutes: f64,

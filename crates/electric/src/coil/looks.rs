@@ -1,5 +1,5 @@
-//! What each look not made yet can be expected to tell about condition and hand, and about the cause where look and
-//! ohms disagree.
+//! What each look not made yet can be expected to tell about condition and hand, and or about the chief cause
+//! where look and ohms disagree, whichever is more.
 
 use super::answer::{Cause, Condition, Look, Next};
 use super::bridge::Branch;
@@ -11,10 +11,10 @@ use super::ohms::warmed;
 use super::parts::{self, Parts};
 use super::prior::STRATA;
 use super::random::Random;
-use asfound_weigh::information_of_counts;
+use asfound_weigh::{Bits, information_of_counts};
 
 /// Into how many outcomes of equal frequency a figure is sorted.
-const BINS: usize = 16;
+const BINS: usize = 12;
 
 /// Spreads of looks at a bench: common practice, no source.
 const THERMOMETER: f64 = 0.7;
@@ -36,25 +36,34 @@ pub(super) fn rank(
     parts: &[Parts; STRATA],
     random: &mut Random,
 ) -> Vec<Next> {
-    let chief = |place: usize| chiefs.map_or(0, |chiefs| chiefs[place]);
     let mut next: Vec<Next> = Look::ALL
         .into_iter()
         .filter(|look| is_open(*look, evidence.found))
         .filter_map(|look| {
             let outcomes = outcomes(look, evidence, draws, parts, random);
-            let columns = outcomes.iter().copied().max()? + 1;
-            let mut joint = vec![vec![0.0; columns]; STRATA * Cause::ALL.len()];
-            for (place, (draw, outcome)) in draws.iter().zip(outcomes).enumerate() {
-                joint[draw.stratum * Cause::ALL.len() + chief(place)][outcome] += 1.0;
-            }
             let counted = effective.min(draws.len() as f64);
-            let tells = information_of_counts(&joint, counted).ok()?;
+            let pairs: Vec<usize> = draws.iter().map(|draw| draw.stratum).collect();
+            let mut tells = told(&pairs, STRATA, &outcomes, counted)?;
+            if let Some(chiefs) = chiefs {
+                let of_cause = told(chiefs, Cause::ALL.len(), &outcomes, counted)?;
+                tells = if of_cause > tells { of_cause } else { tells };
+            }
             let minutes = look.minutes();
             Some(Next { look, tells, minutes, bits_per_minute: tells.value() / minutes })
         })
         .collect();
     next.sort_by(|a, b| b.bits_per_minute.total_cmp(&a.bits_per_minute));
     next
+}
+
+/// What outcomes tell about an alternative that each draw has, with the bias of counting taken off.
+fn told(alternatives: &[usize], rows: usize, outcomes: &[usize], counted: f64) -> Option<Bits> {
+    let columns = outcomes.iter().copied().max()? + 1;
+    let mut joint = vec![vec![0.0; columns]; rows];
+    for (alternative, outcome) in alternatives.iter().zip(outcomes) {
+        joint[*alternative][*outcome] += 1.0;
+    }
+    information_of_counts(&joint, counted).ok()
 }
 
 /// Whether a look was not made yet and can be.
@@ -123,12 +132,12 @@ fn outcomes(
             .collect(),
         Look::Sweep => {
             let swept: Vec<(f64, f64)> = draws.iter().map(|draw| swept(draw, evidence, random)).collect();
-            let frequencies = binned(&swept.iter().map(|(hertz, _)| *hertz).collect::<Vec<_>>(), BINS / 2);
-            let heights = binned(&swept.iter().map(|(_, height)| *height).collect::<Vec<_>>(), BINS / 4);
+            let frequencies = binned(&swept.iter().map(|(hertz, _)| *hertz).collect::<Vec<_>>(), BINS / 3);
+            let heights = binned(&swept.iter().map(|(_, height)| *height).collect::<Vec<_>>(), BINS / 3);
             frequencies
                 .iter()
                 .zip(heights)
-                .map(|(frequency, height)| frequency * (BINS / 4) + height)
+                .map(|(frequency, height)| frequency * (BINS / 3) + height)
                 .collect()
         }
         _ => {

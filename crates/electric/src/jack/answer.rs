@@ -184,7 +184,8 @@ fn tried<'c>(cases: Vec<Case<'c>>, readings: &Readings, meter: Meter) -> Result<
     Ok(tried)
 }
 
-/// Coils open or shorted, or a resistance that nobody drew, where that makes a wiring stand.
+/// Coils open or shorted, or a resistance that nobody drew, where that makes a wiring stand. A coil that was metered by
+/// itself is not supposed to be either.
 fn with_faults<'c>(
     plainly: &[Case<'c>],
     leaky: &'c [(Candidate, Extra)],
@@ -194,7 +195,7 @@ fn with_faults<'c>(
     let mut cases = Vec::new();
     for case in plainly {
         let coils: Vec<usize> = (0..case.known.len())
-            .filter(|&place| case.is_coil(place))
+            .filter(|&place| case.is_coil(place) && case.known[place].spread().is_none())
             .map(|place| case.candidate.known[place].0)
             .collect();
         cases.extend(sets(&coils).into_iter().map(|open| Case { open, ..case.clone() }));

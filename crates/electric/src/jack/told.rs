@@ -73,7 +73,7 @@ pub enum Verdict {
     },
     /// No values were found that suit best: the readings drive one of them without end.
     NotSettled,
-    /// It agrees only with a coil that is as good as open or shorted ([`MOST_COIL`], [`LEAST_COIL`]).
+    /// It agrees only with a coil that is as good as open or shorted ([`MOST_COIL`], [`super::LEAST_COIL`]).
     Unlikely {
         /// The coil.
         coil: String,

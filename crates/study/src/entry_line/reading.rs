@@ -1,11 +1,11 @@
 //! Readings in the entry line: `neck 6k31 21C at the joints M1 on 20k`.
 
-use asfound_measure::{Amount, Dimension, Written, question_coil_resistance, read};
+use asfound_measure::{Amount, Dimension, Written, read};
 use asfound_record::{Body, Job, Meter1, Reading1};
 
 use super::{Heard, NotHeard, WhyNot, not_heard, several, to_wire, which};
 use crate::parts::{self, WhichPart};
-use crate::settings;
+use crate::{doubt, settings};
 
 /// Which quantities a part of a sort can be measured for, likeliest first.
 fn quantities_of(sort: &str) -> &'static [(Dimension, &'static str)] {
@@ -182,6 +182,17 @@ impl Said {
     }
 }
 
+/// What stands before and behind the figure so that a quantity is heard as itself again: `depth` before, ` at 1 kHz`
+/// behind; both empty for what the unit alone tells.
+pub fn said_around(quantity: &str) -> (String, String) {
+    let (name, frequency) = match quantity.split_once(" at ") {
+        Some((name, frequency)) => (name, format!(" at {frequency}")),
+        None => (quantity, String::new()),
+    };
+    let named = NAMED.iter().find(|(_, kept, _)| *kept == name).map(|(said, ..)| format!("{said} "));
+    (named.unwrap_or_default(), frequency)
+}
+
 /// A frequency as it is kept in a quantity's name: `1 kHz`, `120 Hz`.
 fn spelt(frequency: &Written) -> String {
     match &frequency.amount {
@@ -240,8 +251,8 @@ pub(super) fn hear(line: &str, text: &str, job: &Job, meters: &[Meter1]) -> Resu
         let hints = ["neck 6k31 21C", "neck not measured", "neck: words about what is seen"];
         return Err(not_heard(line, text, WhyNot::NoReading, &hints));
     };
-    let is_winding = sort == "coil" && *named == "resistance";
-    let question = is_winding.then(|| question_coil_resistance(written)).flatten();
+    let of_the_figure = (sort == "coil").then(|| doubt::of_figure(named, written)).flatten();
+    let doubt = of_the_figure.or_else(|| said.temperature.as_ref().and_then(doubt::of_temperature));
     let body = Reading1 {
         part,
         place: place.to_owned(),
@@ -253,7 +264,7 @@ pub(super) fn hear(line: &str, text: &str, job: &Job, meters: &[Meter1]) -> Resu
         method,
         happened: None,
     };
-    Ok(Heard { body: Body::Reading(body), question, evidence_lost: None })
+    Ok(Heard { body: Body::Reading(body), doubt, evidence_lost: None })
 }
 
 /// The longest run of words at the front that names one part.

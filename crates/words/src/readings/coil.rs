@@ -1,0 +1,387 @@
+//! One coil in words: what it is, how sure, why, and what would tell more.
+
+use asfound_measure::{Millimetres, Ohms, engineering};
+use asfound_study::coils::{
+    CoilStudied, Condition, Considered, Hand, Lead, Metres, Next, PartState, Probability, Said, Side, Weighed, name_of, ratio as ratio_of,
+};
+use asfound_study::readings::ReadingStudied;
+
+use super::coil_words::{
+    build, cause, coil_part, condition, construction, hand, how_sure, in_hundred, insulation, look, look_named, part_state, piece,
+};
+use super::usual;
+use crate::lists::{and, capital, or};
+use crate::sheet::{Rest, Step, Table, Told};
+
+/// How many of the next looks are offered as steps; the rest stand in a table.
+const MOST_STEPS: usize = 2;
+/// What is less probable than this is left out of a list.
+pub(super) const NEXT_TO_NOTHING: f64 = 0.05;
+/// A look that tells less than this, in bits, is not offered: it would change next to nothing.
+const LEAST_TOLD: f64 = 0.01;
+
+/// The finding about a coil. `reads` is the sentence about its latest reading, with what stands behind it.
+pub(crate) fn coil(studied: &CoilStudied, reading: Option<&ReadingStudied>, reads: Option<Told>) -> Option<Told> {
+    let Ok(weighed) = &studied.weighed else { return reads.map(|told| with_trouble(told, studied)) };
+    let ohms_were_read = reading.is_some();
+    let mut told = reads.unwrap_or_default();
+    told.id = format!("coil-{}", studied.part);
+    let lead = sentence(studied, weighed, told.sentence.trim_end_matches('.'));
+    told.sure = sure(studied, weighed, &told.sure);
+    told.sentence = lead;
+    let mut next = steps(studied, &weighed.next);
+    next.append(&mut told.next);
+    told.next = next;
+    told.rests_on = rests(studied);
+    told.tables = tables(studied, weighed);
+    told.working.insert(0, how(weighed));
+    told.assumptions.extend(assumptions(studied));
+    told.would_change.extend(would_change(weighed));
+    if ohms_were_read {
+        usual::add(&mut told, studied);
+    }
+    Some(told)
+}
+
+fn with_trouble(mut told: Told, studied: &CoilStudied) -> Told {
+    if let Err(error) = &studied.weighed {
+        told.working.push(format!("It was not weighed: {error}."));
+    }
+    told
+}
+
+/// `Bridge coil reads 4.90 kΩ ± 0.05 kΩ at 20 °C: likely sound; whether it was rewound is not decided.`
+fn sentence(studied: &CoilStudied, weighed: &Weighed, reads: &str) -> String {
+    let state = condition_words(weighed);
+    let winding = hand_words(weighed);
+    if reads.is_empty() {
+        return format!("{}: {state}; {winding}.", capital(&studied.name));
+    }
+    format!("{reads}: {state}; {winding}.")
+}
+
+fn condition_words(weighed: &Weighed) -> String {
+    let leader = weighed.condition_lead.leader();
+    let probability = weighed.condition(leader);
+    match &weighed.condition_lead {
+        Lead::Decided(_) if probability.value() >= 0.6 => format!("{} {}", how_sure(probability), condition(leader)),
+        _ => {
+            let likely = likeliest(&weighed.conditions);
+            let words: Vec<&str> = likely.iter().map(|it| condition(it.what)).collect();
+            format!("not decided whether {}", or(&words))
+        }
+    }
+}
+
+fn hand_words(weighed: &Weighed) -> String {
+    let rewound = weighed.rewound();
+    let as_made = weighed.hand(Hand::AsMade);
+    let decided = matches!(weighed.hand_lead, Lead::Decided(_));
+    if decided && as_made.value() >= 0.6 {
+        format!("{} {}", how_sure(as_made), hand(Hand::AsMade))
+    } else if rewound.value() >= 0.8 {
+        let which = match weighed.hand_lead {
+            Lead::Decided(leader) if leader.rewound() => hand(leader),
+            _ => "rewound, with which wire is not decided",
+        };
+        format!("{} {which}", how_sure(rewound))
+    } else {
+        "whether it was rewound is not decided".to_owned()
+    }
+}
+
+/// The alternatives that together hold nine in ten, the likeliest first, three at most.
+fn likeliest<T>(considered: &[Considered<T>]) -> Vec<&Considered<T>> {
+    let mut sorted: Vec<&Considered<T>> = considered.iter().collect();
+    sorted.sort_by(|a, b| b.probability.value().total_cmp(&a.probability.value()));
+    let mut held = 0.0;
+    let mut kept = Vec::new();
+    for it in sorted {
+        if held >= 0.9 || kept.len() == 3 {
+            break;
+        }
+        held += it.probability.value();
+        kept.push(it);
+    }
+    kept
+}
+
+fn sure(studied: &CoilStudied, weighed: &Weighed, as_read: &str) -> String {
+    let mut pieces = vec![as_read.to_owned()];
+    if let Some(alone) = &weighed.ohms_alone
+        && alone.cannot_tell_hands.iter().any(|(a, b)| a.rewound() != b.rewound())
+    {
+        pieces.push("Ohms cannot tell an untouched winding from a rewind with like wire.".to_owned());
+    }
+    let parts: Vec<String> = weighed
+        .parts
+        .iter()
+        .filter(|judged| judged.state != PartState::CannotTell)
+        .map(|judged| format!("{} {}", coil_part(judged.part), part_state(judged.state)))
+        .collect();
+    if !parts.is_empty() {
+        pieces.push(format!("Each by itself: {}; of the rest nothing can be told.", and(&parts)));
+    }
+    if let Some(strongest) = strongest(weighed) {
+        pieces.push(strongest);
+    }
+    if studied.found.construction.is_none() {
+        pieces.push("Say what kind of coil it is; all kinds were gone over.".to_owned());
+    }
+    pieces.retain(|text| !text.is_empty());
+    pieces.join(" ")
+}
+
+/// What says most about whether it was rewound, where anything says something.
+fn strongest(weighed: &Weighed) -> Option<String> {
+    let as_made = weighed.hands.iter().find(|it| it.what == Hand::AsMade)?;
+    let said: Vec<String> = as_made
+        .speaks
+        .iter()
+        .filter(|said| !matches!(said.strength().1, Side::Neither))
+        .take(2)
+        .map(|said| {
+            let (strength, side) = said.strength();
+            let of = if matches!(side, Side::This) { "no rewind" } else { "a rewind" };
+            format!("{} for {of} from {}", strength, piece(said.piece))
+        })
+        .collect();
+    (!said.is_empty()).then(|| format!("{}.", capital(&and(&said))))
+}
+
+fn steps(studied: &CoilStudied, next: &[Next]) -> Vec<Step> {
+    next.iter()
+        .filter(|it| it.tells.0 >= LEAST_TOLD)
+        .take(MOST_STEPS)
+        .enumerate()
+        .map(|(at, it)| {
+            let (words, caution) = look(it.look, &studied.name);
+            let most = if at == 0 { "It tells most for the trouble" } else { "It tells next most for the trouble" };
+            Step {
+                id: format!("look-{}-{:?}", studied.part, it.look).to_lowercase(),
+                words,
+                why: format!("{most}: {:.0} minutes.", it.minutes),
+                caution: caution.to_owned(),
+                ..Step::default()
+            }
+        })
+        .collect()
+}
+
+fn rests(studied: &CoilStudied) -> Vec<Rest> {
+    let mut seqs: Vec<u64> = studied.pieces.iter().flat_map(|(_, seqs)| seqs.clone()).collect();
+    seqs.extend(studied.kind.construction.as_ref().map(|said| said.seq));
+    seqs.extend(studied.kind.period.as_ref().map(|said| said.seq));
+    seqs.extend(studied.kind.gauge.as_ref().map(|said| said.seq));
+    seqs.sort_unstable();
+    seqs.dedup();
+    Rest::on_all(seqs)
+}
+
+fn tables(studied: &CoilStudied, weighed: &Weighed) -> Vec<Table> {
+    let mut tables = vec![
+        considered("What may ail it, of 100 such coils", &weighed.conditions, condition),
+        considered("Whose winding it is, of 100 such coils", &weighed.hands, hand),
+        parts(weighed),
+    ];
+    if let Some(disagreement) = &weighed.disagreement {
+        let full = disagreement.depth_ratio > 1.0;
+        let caption = if full {
+            "It looks fuller than its ohms would have it; what may be behind that, of 100"
+        } else {
+            "It looks emptier than its ohms would have it; what may be behind that, of 100"
+        };
+        let mut table = Table::with(caption, &["chief cause", "#of 100"]);
+        table.rows = disagreement
+            .causes
+            .iter()
+            .map(|it| vec![cause(it.cause, full).to_owned(), in_hundred(it.probability)])
+            .collect();
+        tables.push(table);
+    }
+    tables.push(figures(weighed));
+    tables.push(wires(weighed));
+    if let Some(as_made) = weighed.hands.iter().find(|it| it.what == Hand::AsMade) {
+        tables.push(speaks("What speaks for the winding it was made with, against any rewind", &as_made.speaks));
+    }
+    let leader = weighed.condition_lead.leader();
+    if let Some(it) = weighed.conditions.iter().find(|it| it.what == leader) {
+        tables.push(speaks(&format!("What speaks for “{}”, against all else", condition(leader)), &it.speaks));
+    }
+    tables.push(looks(&weighed.next));
+    if !studied.features.is_empty() {
+        tables.push(read_from_words(studied));
+    }
+    tables.retain(|table| !table.rows.is_empty());
+    tables
+}
+
+fn considered<T: Copy>(caption: &str, all: &[Considered<T>], words: impl Fn(T) -> &'static str) -> Table {
+    let mut table = Table::with(caption, &["explanation", "#now", "#before anything was found"]);
+    table.rows = all
+        .iter()
+        .map(|it| vec![words(it.what).to_owned(), in_hundred(it.probability), in_hundred(it.before)])
+        .collect();
+    table
+}
+
+fn parts(weighed: &Weighed) -> Table {
+    let mut table = Table::with("Each part by itself", &["part", "what can be said", "#original, of 100"]);
+    table.rows = weighed
+        .parts
+        .iter()
+        .map(|it| vec![coil_part(it.part).to_owned(), part_state(it.state).to_owned(), in_hundred(it.original)])
+        .collect();
+    table
+}
+
+fn figures(weighed: &Weighed) -> Table {
+    let mut table = Table::with("What follows for the winding, 95 in 100 between", &["of it", "#mean", "#from", "#to"]);
+    let figures = &weighed.figures;
+    let mut row = |name: &str, values: [String; 3]| {
+        let [mean, low, high] = values;
+        table.rows.push(vec![name.to_owned(), mean, low, high]);
+    };
+    let turns = &figures.turns;
+    row("turns", [turns.mean, turns.low, turns.high].map(|it| format!("{:.0}", (it.0 / 10.0).round() * 10.0)));
+    let wire = &figures.wire_length;
+    row("length of wire", [wire.mean, wire.low, wire.high].map(|Metres(it)| format!("{it:.0} m")));
+    let depth = &figures.depth;
+    row("depth of winding", [depth.mean, depth.low, depth.high].map(|Millimetres(it)| format!("{it:.1} mm")));
+    let fill = &figures.copper_fill;
+    row("copper, of its section", [fill.mean, fill.low, fill.high].map(|it| format!("{it:.2}")));
+    let ohms = &figures.ohms_at_20;
+    row("ohms at 20 °C", [ohms.mean, ohms.low, ohms.high].map(|it| engineering(it.0, 3, Ohms::SYMBOL)));
+    let henries = &figures.inductance;
+    row("inductance", [henries.mean, henries.low, henries.high].map(|it| format!("{:.2} H", it.0)));
+    table
+}
+
+/// Which wire it may be: the gauges, builds and coats that are not next to nothing.
+fn wires(weighed: &Weighed) -> Table {
+    let gauges = weighed.gauges.iter().map(|(gauge, p)| (format!("{} AWG", gauge.number()), *p));
+    let builds = weighed.builds.iter().map(|(it, p)| (build(*it).to_owned(), *p));
+    let coats = weighed.insulations.iter().map(|(it, p)| (insulation(*it).to_owned(), *p));
+    let mut table = Table::with("Which wire it may be", &["of the wire", "#of 100"]);
+    let likely = gauges.chain(builds).chain(coats).filter(|(_, p)| p.value() >= NEXT_TO_NOTHING);
+    table.rows = likely.map(|(words, p)| vec![words, in_hundred(p)]).collect();
+    table
+}
+
+fn speaks(caption: &str, said: &[Said]) -> Table {
+    let mut table = Table::with(caption, &["what was found", "says", "#likelihood ratio"]);
+    let mut silent = Vec::new();
+    for it in said {
+        let (strength, side) = it.strength();
+        let words = match side {
+            Side::This => format!("{strength} for it"),
+            Side::Alternative => format!("{strength} against it"),
+            Side::Neither => {
+                silent.push(piece(it.piece));
+                continue;
+            }
+        };
+        table.rows.push(vec![piece(it.piece).to_owned(), words, ratio(it.log_ratio)]);
+    }
+    if !silent.is_empty() {
+        table.rows.push(vec![and(&silent), "nothing either way".to_owned(), "under 2".to_owned()]);
+    }
+    table
+}
+
+/// A likelihood ratio to two digits: `12`, `0.3`; below one as `1 : 3.4`.
+fn ratio(log: f64) -> String {
+    let (size, against) = ratio_of(log);
+    let digits = if size < 10.0 { format!("{size:.1}") } else { format!("{size:.0}") };
+    if against { format!("1 : {digits}") } else { digits }
+}
+
+fn looks(next: &[Next]) -> Table {
+    let mut table =
+        Table::with("What each look can be expected to tell", &["look", "#bits", "#minutes", "#bits a minute"]);
+    table.rows = next
+        .iter()
+        .filter(|it| it.tells.0 >= LEAST_TOLD)
+        .map(|it| {
+            vec![
+                look_named(it.look).to_owned(),
+                format!("{:.2}", it.tells.0),
+                format!("{:.0}", it.minutes),
+                format!("{:.3}", it.bits_per_minute),
+            ]
+        })
+        .collect();
+    table
+}
+
+fn read_from_words(studied: &CoilStudied) -> Table {
+    let mut table =
+        Table::with("What was read from the words; say it otherwise where it was misread", &["read as", "from", "entry"]);
+    let rows = studied.features.iter().map(|it| (it, "")).chain(studied.overruled.iter().map(|it| (it, ", said otherwise since")));
+    table.rows = rows
+        .map(|(it, since)| vec![format!("{}{since}", it.feature.words()), it.clause.clone(), it.seq.to_string()])
+        .collect();
+    table
+}
+
+fn how(weighed: &Weighed) -> String {
+    let rough = if weighed.effort.enough {
+        ""
+    } else {
+        " Few of them came near what was found, so the figures are rough: nothing held here fits it well."
+    };
+    format!(
+        "Weighed by {} draws of wire, former, packing, turns and faults, each drawn as common practice and the published tables have it and weighted by how well it meets what was found (Bayes); worth {:.0} equal ones.{rough} None of these explanations: {} of 100.",
+        weighed.effort.draws,
+        weighed.effort.effective,
+        in_hundred(weighed.none_of_these)
+    )
+}
+
+fn assumptions(studied: &CoilStudied) -> Vec<String> {
+    let mut lines = Vec::new();
+    match &studied.kind.construction {
+        Some(said) if said.of_the_coil => lines.push(format!("It is a {}, as was said.", construction(said.what))),
+        Some(said) => lines.push(format!("It is a {}, as was said of the piece.", construction(said.what))),
+        None => lines.push("What kind of coil it is was not said; all kinds were gone over.".to_owned()),
+    }
+    match &studied.kind.period {
+        Some(said) => {
+            let of = if said.of_the_coil { "" } else { " of the piece" };
+            let years = if said.what.from == said.what.to {
+                said.what.from.to_string()
+            } else {
+                format!("{} to {}", said.what.from, said.what.to)
+            };
+            lines.push(format!("Its time is {years}, as was said{of}."));
+        }
+        None => lines.push("Its time was not said; all periods were gone over.".to_owned()),
+    }
+    if studied.poor_meter {
+        lines.push("A meter whose accuracy is not known is taken as a poor one: 3 % and 5 digits.".to_owned());
+    }
+    lines
+}
+
+fn would_change(weighed: &Weighed) -> Vec<String> {
+    let mut lines = Vec::new();
+    if let Lead::NotDecided { turned_by, .. } = &weighed.hand_lead {
+        let turned = turned_by.iter().map(|(matter, value, to)| {
+            format!("{} held at {}: then “{}” leads.", capital(name_of(*matter)), plain(*value), hand(*to))
+        });
+        lines.extend(turned);
+    }
+    if let Lead::NotDecided { turned_by, .. } = &weighed.condition_lead {
+        let turned = turned_by.iter().map(|(matter, value, to): &(_, f64, Condition)| {
+            format!("{} held at {}: then “{}” leads.", capital(name_of(*matter)), plain(*value), condition(*to))
+        });
+        lines.extend(turned);
+    }
+    lines
+}
+
+/// A held value with no more digits than it has.
+fn plain(value: f64) -> String {
+    let text = format!("{value:.3}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}

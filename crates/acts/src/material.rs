@@ -15,7 +15,11 @@ impl Workshop {
     /// Where there is no such job, or the folder cannot be read.
     pub fn material(&self, number: &str) -> Result<Material, ActError> {
         let at_hand = self.material_at_hand(number)?;
-        Ok(Material { past: self.past_readings()?.into(), sweeps: self.sweep_files(number)?.into(), ..at_hand })
+        Ok(Material {
+            past: self.past_readings()?.into(),
+            sweeps: self.sweep_files(number)?.into(),
+            ..at_hand
+        })
     }
 
     /// The job and the workshop alone: for pages on which nothing is measured.

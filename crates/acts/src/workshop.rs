@@ -61,7 +61,8 @@ impl Workshop {
         }
         let key = keys::take_or_make(&store)?;
         let (chain, me) = (random_id()?, random_id()?);
-        let workshop = Workshop { store, key: None, clock, chain, me, hand: Mutex::default(), before: Arc::default() };
+        let workshop =
+            Workshop { store, key: None, clock, chain, me, hand: Mutex::default(), before: Arc::default() };
         let person =
             Person1 { person: workshop.me.clone(), name: name.to_owned(), role: RESTORER.to_owned() };
         let named = workshop.entry(Body::Workshop(Workshop1 { name: name.to_owned() }), None)?;

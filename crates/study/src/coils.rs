@@ -6,10 +6,11 @@
 use std::sync::{Arc, Mutex, PoisonError};
 
 use asfound_electric::coil::{
-    At, Found, FoundError, OhmsReading, QualityFactor, Shown as CoilShown, Tables, Temperature,
-    weigh,
+    At, Found, FoundError, OhmsReading, QualityFactor, Shown as CoilShown, Tables, Temperature, weigh,
 };
-use asfound_measure::{Dimension, Henries, Hertz, MeterStatement, Millimetres, Ohms, Uncertain, read, rectangular};
+use asfound_measure::{
+    Dimension, Henries, Hertz, MeterStatement, Millimetres, Ohms, Uncertain, read, rectangular,
+};
 use asfound_record::{Amount1, Job};
 
 use crate::difference::{POOR_METER, Verdict, within_parts};
@@ -20,11 +21,11 @@ use crate::said::features::{FeatureSaid, features};
 use crate::said::kindred::{KindSaid, kind_of, kindred};
 use crate::usual::{AtTwenty, Held, NoWindow, held};
 
-pub use asfound_electric::coil::{Opinions, Piece, Weighed};
 pub use asfound_electric::coil::{
-    Cause, CoilPart, Condition, Considered, Construction, Feature, Hand, Insulation, Lead, Look, Matter, Next, Opinion,
-    PartState, Said,
+    Cause, CoilPart, Condition, Considered, Construction, Feature, Hand, Insulation, Lead, Look, Matter,
+    Next, Opinion, PartState, Said,
 };
+pub use asfound_electric::coil::{Opinions, Piece, Weighed};
 pub use asfound_electric::wire::{Build, Metres};
 pub use asfound_weigh::{Probability, Side};
 
@@ -117,7 +118,10 @@ pub fn opinions(workshop: &Job) -> Opinions {
 
 /// What an opinion is called.
 pub fn name_of(matter: Matter) -> &'static str {
-    Opinions::all().iter().find(|opinion| opinion.matter == matter).map_or("an opinion", |opinion| opinion.name)
+    Opinions::all()
+        .iter()
+        .find(|opinion| opinion.matter == matter)
+        .map_or("an opinion", |opinion| opinion.name)
 }
 
 /// A likelihood ratio from its logarithm, above one, and whether it was turned over for that.
@@ -136,7 +140,9 @@ pub fn study(job: &Job, workshop: &Job, past: &[PastReading], before: &WeighedBe
     job.parts
         .iter()
         .filter(|part| part.item.body.sort == "coil")
-        .map(|part| Gathering { job, workshop, readings: &readings, set_aside: &set_aside }.of(&part.item.body.part))
+        .map(|part| {
+            Gathering { job, workshop, readings: &readings, set_aside: &set_aside }.of(&part.item.body.part)
+        })
         .filter(|gathered| !gathered.found.pieces().is_empty())
         .map(|gathered| finished(job, gathered, &readings, past, &opinions, before))
         .collect()
@@ -242,7 +248,9 @@ impl Gathering<'_> {
             "outer width" => set(&mut found.outer_width, millimetres(CALLIPER), Piece::OuterWidth),
             "outer length" => set(&mut found.outer_length, millimetres(CALLIPER), Piece::OuterLength),
             "winding height" => set(&mut found.winding_height, millimetres(CALLIPER), Piece::WindingHeight),
-            "wire diameter" => set(&mut found.wire_over_insulation, millimetres(MICROMETER), Piece::WireOverInsulation),
+            "wire diameter" => {
+                set(&mut found.wire_over_insulation, millimetres(MICROMETER), Piece::WireOverInsulation)
+            }
             "bare wire diameter" => set(&mut found.wire_bare, millimetres(MICROMETER), Piece::WireBare),
             "inductance" => frequency.zip(share(BRIDGE)).map(|(frequency, (value, u))| {
                 found.inductance.push(At { frequency, read: Uncertain::new(Henries(value), Henries(u)) });
@@ -275,7 +283,9 @@ impl Gathering<'_> {
             gathered.reading = Some(at);
         }
         let temperature = match &reading.temperature {
-            Some((_, celsius)) => Temperature::Measured(Uncertain::rectangular(*celsius, TEMPERATURE_HALF_WIDTH)),
+            Some((_, celsius)) => {
+                Temperature::Measured(Uncertain::rectangular(*celsius, TEMPERATURE_HALF_WIDTH))
+            }
             None if said.iter().any(|clause| clause.says("cold")) => Temperature::Cold,
             None if said.iter().any(|clause| clause.says("warm|hot")) => Temperature::Warm,
             None => Temperature::NotSaid,
@@ -312,7 +322,9 @@ impl Gathering<'_> {
                 let u = (digits * digits + display * display).sqrt();
                 Some(CoilShown::Ohms(Uncertain::new(Ohms(shown.value), Ohms(u))))
             }
-            (Amount1::Over { .. }, Some(shown)) if shown.value > 0.0 => Some(CoilShown::Over(Ohms(shown.value))),
+            (Amount1::Over { .. }, Some(shown)) if shown.value > 0.0 => {
+                Some(CoilShown::Over(Ohms(shown.value)))
+            }
             (Amount1::OverRange, _) => {
                 let kept = self.job.readings.iter().find(|item| item.seq == reading.seq)?;
                 let range = read(kept.body.range.as_deref()?, Dimension::Resistance).ok()?.value_in_base()?;

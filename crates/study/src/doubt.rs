@@ -1,8 +1,8 @@
 //! Doubts about a reading that is kept as it was typed.
 
 use asfound_measure::{
-    Question, Why, WhyInductance, WhyTemperature, Written, question_coil_inductance, question_coil_resistance,
-    question_temperature,
+    Question, Why, WhyInductance, WhyTemperature, Written, question_coil_inductance,
+    question_coil_resistance, question_temperature,
 };
 
 /// What is odd about a reading of a coil.

@@ -3,11 +3,11 @@
 //! Where the job has a traced circuit and each reading says how its switches stood, the circuit itself is fitted; else
 //! plain arrangements are, each that could be. The settings are read from the words that were kept with the reading.
 
-use asfound_electric::jack::{
-    COMMON_TRACKS, FullUp, JackReading, Meter, OhmsKnown, Plain, PlainReading, Shown, TRACK_TOLERANCE, Traced, expected,
-    read_plain, read_traced,
-};
 use asfound_electric::Reading as Expected;
+use asfound_electric::jack::{
+    COMMON_TRACKS, FullUp, JackReading, Meter, OhmsKnown, Plain, PlainReading, Shown, TRACK_TOLERANCE,
+    Traced, expected, read_plain, read_traced,
+};
 use asfound_electric::polarity::Joined;
 use asfound_electric::trace::Trace;
 use asfound_electric::{Circuit, Setting, Sort};
@@ -20,8 +20,8 @@ use crate::said::clauses::clauses_of;
 use crate::settings::{self, Stood};
 
 pub use asfound_electric::jack::{
-    Answer, Controls, Doubted, Extra, Fault, Fitted, JackError, Kind, Knobs, NextReading, Probe, Proposed, Value, Verdict,
-    Wiring,
+    Answer, Controls, Doubted, Extra, Fault, Fitted, JackError, Kind, Knobs, NextReading, Probe, Proposed,
+    Value, Verdict, Wiring,
 };
 pub use asfound_electric::polarity::Joined as CoilsJoined;
 
@@ -83,8 +83,10 @@ pub fn study(job: &Job, workshop: &Job, readings: &[ReadingStudied]) -> Option<J
     if at_jack.is_empty() {
         return None;
     }
-    let statements: Vec<_> =
-        at_jack.iter().map(|reading| reading.meter.as_ref().and_then(|id| statement_of(workshop, id))).collect();
+    let statements: Vec<_> = at_jack
+        .iter()
+        .map(|reading| reading.meter.as_ref().and_then(|id| statement_of(workshop, id)))
+        .collect();
     let poor_meter = statements.iter().any(Option::is_none);
     let statement = statements.into_iter().flatten().next().filter(|_| !poor_meter).unwrap_or(POOR_METER);
     let gain = rectangular(statement.percent.to_f64() / 100.0);
@@ -167,7 +169,10 @@ fn traced(
         set.push(JackReading { probe, full_up, shown: shown(reading)? });
         used.push(told(reading, Vec::new()));
     }
-    let known = circuit.pots().map(|(part, pot)| (part, pot_known(job, readings, &circuit, part, pot.track))).collect();
+    let known = circuit
+        .pots()
+        .map(|(part, pot)| (part, pot_known(job, readings, &circuit, part, pot.track)))
+        .collect();
     let names = (
         circuit
             .switches()
@@ -196,7 +201,11 @@ fn set_in(circuit: &Circuit, job: &Job, stood: &[Stood]) -> Option<(Probe, FullU
     let mut full_up = FullUp::NotSaid;
     let called = |part: &Option<String>, name: &str, circuit_name: &str| {
         let known = part.as_ref().and_then(|id| job.part(id)).map(|part| &part.item.body);
-        let names = [Some(name), known.map(|body| body.name.as_str()), known.and_then(|body| body.traced_as.as_deref())];
+        let names = [
+            Some(name),
+            known.map(|body| body.name.as_str()),
+            known.and_then(|body| body.traced_as.as_deref()),
+        ];
         names.into_iter().flatten().any(|name| name.replace(' ', "-").eq_ignore_ascii_case(circuit_name))
     };
     let count = circuit.switches().count();
@@ -204,7 +213,9 @@ fn set_in(circuit: &Circuit, job: &Job, stood: &[Stood]) -> Option<(Probe, FullU
         let circuit_name = &circuit.parts()[part].name;
         let said = stood.iter().find_map(|it| match it {
             // With one switch, any word for a switch means it.
-            Stood::Switch { part, name, position } if count == 1 || called(part, name, circuit_name) => Some(position),
+            Stood::Switch { part, name, position } if count == 1 || called(part, name, circuit_name) => {
+                Some(position)
+            }
             _ => None,
         });
         setting.positions[at] = match said {
@@ -226,7 +237,11 @@ fn set_in(circuit: &Circuit, job: &Job, stood: &[Stood]) -> Option<(Probe, FullU
         match said {
             Some(turn) if turn == 0.0 || turn == 1.0 => {
                 setting.wipers[at] = turn;
-                full_up = if turn == 1.0 && full_up != FullUp::SetOtherwise { FullUp::Said } else { FullUp::SetOtherwise };
+                full_up = if turn == 1.0 && full_up != FullUp::SetOtherwise {
+                    FullUp::Said
+                } else {
+                    FullUp::SetOtherwise
+                };
             }
             Some(_) => return None,
             None => {}
@@ -236,12 +251,19 @@ fn set_in(circuit: &Circuit, job: &Job, stood: &[Stood]) -> Option<(Probe, FullU
 }
 
 /// What is known of a pot: metered by itself, else printed or traced.
-fn pot_known(job: &Job, readings: &[ReadingStudied], circuit: &Circuit, part: usize, traced: Ohms) -> OhmsKnown {
+fn pot_known(
+    job: &Job,
+    readings: &[ReadingStudied],
+    circuit: &Circuit,
+    part: usize,
+    traced: Ohms,
+) -> OhmsKnown {
     let Sort::Pot(_) = circuit.parts()[part].sort else { return OhmsKnown::Unknown };
     let name = &circuit.parts()[part].name;
     let id = job.parts.iter().map(|part| &part.item.body).find(|body| {
         body.sort == "pot"
-            && (body.traced_as.as_deref() == Some(name) || body.name.replace(' ', "-").eq_ignore_ascii_case(name))
+            && (body.traced_as.as_deref() == Some(name)
+                || body.name.replace(' ', "-").eq_ignore_ascii_case(name))
     });
     id.and_then(|body| metered(readings, &body.part)).unwrap_or_else(|| OhmsKnown::Nominal(vec![traced]))
 }
@@ -268,8 +290,12 @@ fn plainly(
     meter: Meter,
     studied: &mut JackStudied,
 ) {
-    let ids: Vec<String> =
-        job.parts.iter().filter(|part| part.item.body.sort == "coil").map(|part| part.item.body.part.clone()).collect();
+    let ids: Vec<String> = job
+        .parts
+        .iter()
+        .filter(|part| part.item.body.sort == "coil")
+        .map(|part| part.item.body.part.clone())
+        .collect();
     let mut set = Vec::new();
     for reading in at_jack {
         match plain_reading(job, &ids, reading, shown) {
@@ -285,7 +311,8 @@ fn plainly(
         return;
     }
     // A coil that was on in no reading is no part of the question.
-    let on: Vec<usize> = (0..ids.len()).filter(|coil| set.iter().any(|reading| reading.on.contains(coil))).collect();
+    let on: Vec<usize> =
+        (0..ids.len()).filter(|coil| set.iter().any(|reading| reading.on.contains(coil))).collect();
     for reading in &mut set {
         reading.on = reading.on.iter().filter_map(|coil| on.iter().position(|kept| kept == coil)).collect();
     }
@@ -326,7 +353,9 @@ fn plain_reading(
         return Err("which coils were on: say it as `jack 5.81k neck and bridge`".to_owned());
     }
     let volume = stood.iter().find_map(|it| match it {
-        Stood::Knob { part, name, turn } if !is_tone(job, part.as_deref(), name) => Some((part.clone(), *turn)),
+        Stood::Knob { part, name, turn } if !is_tone(job, part.as_deref(), name) => {
+            Some((part.clone(), *turn))
+        }
         _ => None,
     });
     let knobs = match volume {
@@ -334,7 +363,10 @@ fn plain_reading(
         Some((_, 1.0)) => Knobs::FullUp,
         Some((part, 0.0)) => Knobs::At { volume: volume_of(job, ids, part.as_deref()), share: 0.0 },
         Some(_) => {
-            return Err("a volume between its ends says little, for its taper is not known: read it full up or shut".to_owned());
+            return Err(
+                "a volume between its ends says little, for its taper is not known: read it full up or shut"
+                    .to_owned(),
+            );
         }
     };
     let shown = shown(reading).ok_or("a figure: over which range was it?")?;
@@ -350,17 +382,18 @@ fn is_tone(job: &Job, part: Option<&str>, name: &str) -> bool {
 fn volume_of(job: &Job, ids: &[String], part: Option<&str>) -> usize {
     let Some(body) = part.and_then(|id| job.part(id)).map(|part| &part.item.body) else { return 0 };
     let said = format!("{} {}", body.name, body.place).to_lowercase();
-    let of_place = |id: &String| {
-        job.part(id).is_some_and(|coil| said.contains(&coil.item.body.place.to_lowercase()))
-    };
+    let of_place =
+        |id: &String| job.part(id).is_some_and(|coil| said.contains(&coil.item.body.place.to_lowercase()));
     ids.iter().position(of_place).unwrap_or(0)
 }
 
 /// Where the volumes are, as far as parts and words say it.
 fn controls(job: &Job) -> Option<Controls> {
-    let volumes = job.parts.iter().map(|part| &part.item.body).filter(|body| {
-        body.sort == "pot" && body.name.to_lowercase().contains("volume")
-    });
+    let volumes = job
+        .parts
+        .iter()
+        .map(|part| &part.item.body)
+        .filter(|body| body.sort == "pot" && body.name.to_lowercase().contains("volume"));
     let count: u32 = volumes.map(|body| body.count).sum();
     let said = clauses_of(job, None);
     let says = |pattern: &str| said.iter().any(|clause| clause.says(pattern));
@@ -425,7 +458,11 @@ fn at_joints(job: &Job, readings: &[ReadingStudied]) -> Vec<(String, Ohms)> {
 /// What the jack should show of each coil and of each pair side by side in the order of their places, with one volume
 /// full up, from coils read at their joints and a volume of which the track is known; beside it what was read so. Empty
 /// where either is missing.
-pub fn should_show(job: &Job, readings: &[ReadingStudied], studied: Option<&JackStudied>) -> Vec<ExpectedRow> {
+pub fn should_show(
+    job: &Job,
+    readings: &[ReadingStudied],
+    studied: Option<&JackStudied>,
+) -> Vec<ExpectedRow> {
     let coils = at_joints(job, readings);
     let track = match tracks(job, readings) {
         OhmsKnown::Metered(track) => track.value,
@@ -436,11 +473,14 @@ pub fn should_show(job: &Job, readings: &[ReadingStudied], studied: Option<&Jack
         return Vec::new();
     }
     let ons: Vec<Vec<usize>> = (0..coils.len())
-        .flat_map(|coil| if coil + 1 < coils.len() { vec![vec![coil], vec![coil, coil + 1]] } else { vec![vec![coil]] })
+        .flat_map(|coil| {
+            if coil + 1 < coils.len() { vec![vec![coil], vec![coil, coil + 1]] } else { vec![vec![coil]] }
+        })
         .collect();
     // What was shown does not count here.
     let shown = Shown::Ohms(Uncertain::new(Ohms(1.0), Ohms(1.0)));
-    let readings = ons.iter().map(|on| PlainReading { on: on.clone(), joined: None, knobs: Knobs::FullUp, shown });
+    let readings =
+        ons.iter().map(|on| PlainReading { on: on.clone(), joined: None, knobs: Knobs::FullUp, shown });
     let asked = Plain {
         coils: coils.iter().map(|(name, _)| name.clone()).collect(),
         controls: Some(Controls::Master),
@@ -451,7 +491,8 @@ pub fn should_show(job: &Job, readings: &[ReadingStudied], studied: Option<&Jack
     };
     let ohms: Vec<Ohms> = coils.iter().map(|(_, ohms)| *ohms).collect();
     let with_track = |share: f64| -> Vec<Option<Ohms>> {
-        let rows = expected(&asked, Controls::Master, Joined::Parallel, &ohms, track * share).unwrap_or_default();
+        let rows =
+            expected(&asked, Controls::Master, Joined::Parallel, &ohms, track * share).unwrap_or_default();
         let number = |row: Expected| match row {
             Expected::Ohms(ohms) => Some(ohms),
             _ => None,
@@ -460,17 +501,21 @@ pub fn should_show(job: &Job, readings: &[ReadingStudied], studied: Option<&Jack
     };
     let (least, usual, most) =
         (with_track(1.0 - TRACK_TOLERANCE), with_track(1.0), with_track(1.0 + TRACK_TOLERANCE));
-    let row = |((on, ohms), (least, most)): ((&Vec<usize>, Option<Ohms>), (Option<Ohms>, Option<Ohms>))| {
+    let mut rows = Vec::new();
+    for (at, on) in ons.iter().enumerate() {
+        let (Some(Some(least)), Some(Some(ohms)), Some(Some(most))) =
+            (least.get(at), usual.get(at), most.get(at))
+        else {
+            continue;
+        };
+        let within = least.0 * (1.0 - AGREES_WITHIN)..=most.0 * (1.0 + AGREES_WITHIN);
         let on: Vec<String> = on.iter().map(|coil| coils[*coil].0.clone()).collect();
-        let (least, most) = (least?.0 * (1.0 - AGREES_WITHIN), most?.0 * (1.0 + AGREES_WITHIN));
         let used = studied.and_then(|studied| studied.used.iter().rev().find(|used| same(&used.on, &on)));
-        let read = used.map(|used| {
-            let agrees = used.ohms.is_some_and(|ohms| (least..=most).contains(&ohms.0));
-            (used.seq, used.text.clone(), agrees)
-        });
-        Some(ExpectedRow { on, ohms: ohms?, read })
-    };
-    ons.iter().zip(usual).zip(least.into_iter().zip(most)).filter_map(row).collect()
+        let agrees = |used: &Used| used.ohms.is_some_and(|ohms| within.contains(&ohms.0));
+        let read = used.map(|used| (used.seq, used.text.clone(), agrees(used)));
+        rows.push(ExpectedRow { on, ohms: *ohms, read });
+    }
+    rows
 }
 
 fn same(one: &[String], other: &[String]) -> bool {

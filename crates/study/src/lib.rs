@@ -16,8 +16,8 @@
 //! ```
 
 pub mod bench;
-pub mod conditions;
 pub mod coils;
+pub mod conditions;
 pub mod difference;
 pub mod doubt;
 pub mod entry_line;

@@ -57,9 +57,9 @@ pub enum Placed {
     /// One is offered for the bridge and one for the neck.
     Offered {
         /// For the bridge.
-        bridge: Loose,
+        bridge: Box<Loose>,
         /// For the neck.
-        neck: Loose,
+        neck: Box<Loose>,
         /// Why.
         because: Because,
         /// What resistance the turns let expect of the one for the bridge, from the other's: for a check that the wire
@@ -130,7 +130,7 @@ fn place(first: &Loose, second: &Loose) -> Placed {
             Some(Ohms(neck.ohms?.1.0 * more / fewer))
         };
         let expected = expected();
-        Placed::Offered { bridge: bridge.clone(), neck: neck.clone(), because, expected }
+        Placed::Offered { bridge: Box::new(bridge.clone()), neck: Box::new(neck.clone()), because, expected }
     };
     if let (Some((_, a)), Some((_, b))) = (first.span, second.span)
         && (a.0 - b.0).abs() >= SAME_SPAN.0

@@ -1,8 +1,8 @@
 //! Readings: as read, and what they are at 20 °C, with how sure each is.
 
 use asfound_measure::{
-    Amount, Cause, Celsius, Dimension, MeterStatement, Ohms, Propagated, Uncertain, Unit, Written,
-    at_20_for, read, rectangular, when_temperature_unknown,
+    Amount, Cause, Celsius, Dimension, MeterStatement, Ohms, Propagated, Uncertain, Unit, Written, at_20_for,
+    read, rectangular, when_temperature_unknown,
 };
 use asfound_record::{Amount1, Item, Job, Quantity1, Reading1};
 

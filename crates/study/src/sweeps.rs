@@ -79,7 +79,8 @@ pub fn study(job: &Job, files: &[SweepFile], before: &FittedBefore) -> Vec<Sweep
                 None => before.measure(file),
             };
             let notes = told.as_ref().map(|measured| measured.notes.clone()).unwrap_or_default();
-            let name = job.part(&file.part).map_or_else(|| file.part.clone(), |part| part.item.body.name.clone());
+            let name =
+                job.part(&file.part).map_or_else(|| file.part.clone(), |part| part.item.body.name.clone());
             SweepStudied { seq: file.seq, part: file.part.clone(), name, how: file.how.clone(), notes, told }
         })
         .collect()
@@ -100,14 +101,12 @@ fn measure(file: &SweepFile) -> Result<Measured, String> {
 }
 
 fn recorded(file: &SweepFile) -> Result<(Sweep, Vec<String>), String> {
-    let resistors: Vec<Ohms> = file
-        .resistors
-        .iter()
-        .filter_map(|kept| from_wire(kept)?.value_in_base())
-        .map(Ohms)
-        .collect();
+    let resistors: Vec<Ohms> =
+        file.resistors.iter().filter_map(|kept| from_wire(kept)?.value_in_base()).map(Ohms).collect();
     let ([(_, first), (_, second)], [a, b]) = (file.files.as_slice(), resistors.as_slice()) else {
-        return Err("the test with two resistors needs two recordings and the two resistors' values".to_owned());
+        return Err(
+            "the test with two resistors needs two recordings and the two resistors' values".to_owned()
+        );
     };
     let [one, other] =
         [(first, a), (second, b)].map(|(wav, resistor)| Recording { wav, resistor: *resistor });
@@ -128,5 +127,9 @@ pub fn plot(measured: &Measured, title: &str) -> Plot {
         (frequency, level(measured.fitted.model.impedance(frequency).abs()))
     });
     let points = measured.sweep.points().iter().map(|point| (point.frequency, level(point.magnitude.0)));
-    Plot::response(title, "1 kΩ", vec![Curve::new("as measured", points), Curve::new("the fitted coil", model)])
+    Plot::response(
+        title,
+        "1 kΩ",
+        vec![Curve::new("as measured", points), Curve::new("the fitted coil", model)],
+    )
 }

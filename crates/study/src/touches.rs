@@ -8,7 +8,9 @@ use crate::readings::ReadingStudied;
 use crate::said::clauses::{Clause, clauses};
 use crate::settings::{self, Stood};
 
-pub use asfound_electric::touch::{Caution, Cause, OnTouch, Should, SpokenBy, Spot, TestPoint, Told, Touched};
+pub use asfound_electric::touch::{
+    Cause, Caution, OnTouch, Should, SpokenBy, Spot, TestPoint, Told, Touched,
+};
 
 /// What was said, and what it means.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,7 +34,8 @@ pub fn study(job: &Job, readings: &[ReadingStudied]) -> Option<TouchesStudied> {
             if let Some(named) = take(&mut touched, &clause) {
                 entries.push(item.seq);
                 let meant = item.body.part.clone().or_else(|| coil_named(job, &clause));
-                coil = if named == SpokenBy::CutOut || named == SpokenBy::Cover { meant.or(coil) } else { coil };
+                coil =
+                    if named == SpokenBy::CutOut || named == SpokenBy::Cover { meant.or(coil) } else { coil };
             }
         }
     }
@@ -41,7 +44,8 @@ pub fn study(job: &Job, readings: &[ReadingStudied]) -> Option<TouchesStudied> {
     }
     entries.dedup();
     if touched.cut_out.is_some() {
-        touched.cut_out = Some(CutOut { coil: coil.as_deref().and_then(|part| ohms(readings, part)), track: None });
+        touched.cut_out =
+            Some(CutOut { coil: coil.as_deref().and_then(|part| ohms(readings, part)), track: None });
     }
     let name = coil.and_then(|part| job.part(&part)).map(|part| part.item.body.name.clone());
     Some(TouchesStudied { told: hum_by_touch(&touched), touched, entries, coil: name })
@@ -81,7 +85,9 @@ fn take(touched: &mut Touched, clause: &Clause) -> Option<SpokenBy> {
     };
     let change = if clause.has_any(&["worse", "louder", "more", "unbearable"]) {
         OnTouch::Worse
-    } else if clause.says("no|not change|changes|difference|effect") || clause.has_any(&["same", "ignores", "nothing"]) {
+    } else if clause.says("no|not change|changes|difference|effect")
+        || clause.has_any(&["same", "ignores", "nothing"])
+    {
         OnTouch::NoChange
     } else if clause.has_any(&["better", "quiets", "quieter", "less", "quiet", "stops"]) {
         OnTouch::Better

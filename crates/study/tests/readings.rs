@@ -76,8 +76,8 @@ fn odd_readings_are_studied_as_typed_and_questioned() {
     let slip = one("neck coil 5.84 ohms 21C");
     assert_eq!(slip.text, "5.84 ohms");
     assert_eq!(slip.shown.as_ref().map(|shown| shown.value), Some(5.84));
-    assert_eq!(slip.question.and_then(|question| question.likely).as_deref(), Some("5.84 kΩ"));
-    assert!(one("neck coil -3 21C").question.is_some());
+    assert_eq!(slip.doubt.as_ref().and_then(|doubt| doubt.likely()), Some("5.84 kΩ"));
+    assert!(one("neck coil -3 21C").doubt.is_some());
 }
 
 #[test]

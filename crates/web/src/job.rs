@@ -33,7 +33,6 @@ where
 pub(crate) struct Opened {
     pub(crate) number: String,
     pub(crate) workshop: String,
-    pub(crate) about: Arc<Job>,
     pub(crate) job: Arc<Job>,
     /// It came from another workshop, and is only read.
     pub(crate) from_elsewhere: bool,
@@ -53,7 +52,6 @@ pub(crate) async fn open(workshop: Arc<Workshop>, number: String, asked: &Asked)
         }
         Ok(Opened {
             workshop: workshop.name(),
-            about: workshop.about()?,
             job: workshop.job(&number)?,
             from_elsewhere: workshop.is_from_elsewhere(&number)?,
             draft: workshop.draft_id()?,

@@ -19,7 +19,9 @@ use asfound_study::material::Material;
 use asfound_study::readings::{At20, ReadingStudied, study};
 use asfound_study::record::{Amount1, Body};
 use asfound_study::said::kindred::kindred;
-use asfound_study::{Job, jack as jacks, parts, polarity as polarities, position as positions, sweeps, touches as touched};
+use asfound_study::{
+    Job, jack as jacks, parts, polarity as polarities, position as positions, sweeps, touches as touched,
+};
 
 use crate::sheet::{Sheet, Step, Table, Told};
 use crate::{cautions, entry, line};
@@ -97,7 +99,8 @@ fn differences(job: &Job, workshop: &Job, coils: &[CoilStudied]) -> Vec<Differen
     let readings = study(job, workshop);
     for (at, first) in coils.iter().enumerate() {
         for second in &coils[at + 1..] {
-            let alike = first.found.construction.is_some() && first.found.construction == second.found.construction;
+            let alike =
+                first.found.construction.is_some() && first.found.construction == second.found.construction;
             if alike
                 && let (Some(a), Some(b)) = (first.reading, second.reading)
                 && let Ok(difference) = between(job, workshop, readings[a].root, readings[b].root)

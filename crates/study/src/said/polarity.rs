@@ -58,7 +58,7 @@ pub fn read(job: &Job, ohms: impl Fn(&str) -> Option<Ohms>) -> PolaritySaid {
             let all = clauses(*seq, words);
             // A compass is named once, and what it showed often stands behind a comma.
             let of_poles = all.iter().any(|clause| clause.has_any(&POLES));
-            let told = all.iter().fold(false, |told, clause| look(&mut coil, clause, of_poles) || told);
+            let told = all.iter().filter(|clause| look(&mut coil, clause, of_poles)).count() > 0;
             if told {
                 entries.push(*seq);
             }

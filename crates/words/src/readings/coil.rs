@@ -2,12 +2,14 @@
 
 use asfound_measure::{Millimetres, Ohms, engineering};
 use asfound_study::coils::{
-    CoilStudied, Condition, Considered, Hand, Lead, Metres, Next, PartState, Probability, Said, Side, Weighed, name_of, ratio as ratio_of,
+    CoilStudied, Condition, Considered, Hand, Lead, Metres, Next, PartState, Said, Side, Weighed, name_of,
+    ratio as ratio_of,
 };
 use asfound_study::readings::ReadingStudied;
 
 use super::coil_words::{
-    build, cause, coil_part, condition, construction, hand, how_sure, in_hundred, insulation, look, look_named, part_state, piece,
+    build, cause, coil_part, condition, construction, hand, how_sure, in_hundred, insulation, look,
+    look_named, part_state, piece,
 };
 use super::usual;
 use crate::lists::{and, capital, or};
@@ -21,7 +23,11 @@ pub(super) const NEXT_TO_NOTHING: f64 = 0.05;
 const LEAST_TOLD: f64 = 0.01;
 
 /// The finding about a coil. `reads` is the sentence about its latest reading, with what stands behind it.
-pub(crate) fn coil(studied: &CoilStudied, reading: Option<&ReadingStudied>, reads: Option<Told>) -> Option<Told> {
+pub(crate) fn coil(
+    studied: &CoilStudied,
+    reading: Option<&ReadingStudied>,
+    reads: Option<Told>,
+) -> Option<Told> {
     let Ok(weighed) = &studied.weighed else { return reads.map(|told| with_trouble(told, studied)) };
     let ohms_were_read = reading.is_some();
     let mut told = reads.unwrap_or_default();
@@ -64,7 +70,9 @@ fn condition_words(weighed: &Weighed) -> String {
     let leader = weighed.condition_lead.leader();
     let probability = weighed.condition(leader);
     match &weighed.condition_lead {
-        Lead::Decided(_) if probability.value() >= 0.6 => format!("{} {}", how_sure(probability), condition(leader)),
+        Lead::Decided(_) if probability.value() >= 0.6 => {
+            format!("{} {}", how_sure(probability), condition(leader))
+        }
         _ => {
             let likely = likeliest(&weighed.conditions);
             let words: Vec<&str> = likely.iter().map(|it| condition(it.what)).collect();
@@ -156,7 +164,8 @@ fn steps(studied: &CoilStudied, next: &[Next]) -> Vec<Step> {
         .enumerate()
         .map(|(at, it)| {
             let (words, caution) = look(it.look, &studied.name);
-            let most = if at == 0 { "It tells most for the trouble" } else { "It tells next most for the trouble" };
+            let most =
+                if at == 0 { "It tells most for the trouble" } else { "It tells next most for the trouble" };
             Step {
                 id: format!("look-{}-{:?}", studied.part, it.look).to_lowercase(),
                 words,
@@ -202,11 +211,15 @@ fn tables(studied: &CoilStudied, weighed: &Weighed) -> Vec<Table> {
     tables.push(figures(weighed));
     tables.push(wires(weighed));
     if let Some(as_made) = weighed.hands.iter().find(|it| it.what == Hand::AsMade) {
-        tables.push(speaks("What speaks for the winding it was made with, against any rewind", &as_made.speaks));
+        tables.push(speaks(
+            "What speaks for the winding it was made with, against any rewind",
+            &as_made.speaks,
+        ));
     }
     let leader = weighed.condition_lead.leader();
     if let Some(it) = weighed.conditions.iter().find(|it| it.what == leader) {
-        tables.push(speaks(&format!("What speaks for “{}”, against all else", condition(leader)), &it.speaks));
+        tables
+            .push(speaks(&format!("What speaks for “{}”, against all else", condition(leader)), &it.speaks));
     }
     tables.push(looks(&weighed.next));
     if !studied.features.is_empty() {
@@ -230,20 +243,26 @@ fn parts(weighed: &Weighed) -> Table {
     table.rows = weighed
         .parts
         .iter()
-        .map(|it| vec![coil_part(it.part).to_owned(), part_state(it.state).to_owned(), in_hundred(it.original)])
+        .map(|it| {
+            vec![coil_part(it.part).to_owned(), part_state(it.state).to_owned(), in_hundred(it.original)]
+        })
         .collect();
     table
 }
 
 fn figures(weighed: &Weighed) -> Table {
-    let mut table = Table::with("What follows for the winding, 95 in 100 between", &["of it", "#mean", "#from", "#to"]);
+    let mut table =
+        Table::with("What follows for the winding, 95 in 100 between", &["of it", "#mean", "#from", "#to"]);
     let figures = &weighed.figures;
     let mut row = |name: &str, values: [String; 3]| {
         let [mean, low, high] = values;
         table.rows.push(vec![name.to_owned(), mean, low, high]);
     };
     let turns = &figures.turns;
-    row("turns", [turns.mean, turns.low, turns.high].map(|it| format!("{:.0}", (it.0 / 10.0).round() * 10.0)));
+    row(
+        "turns",
+        [turns.mean, turns.low, turns.high].map(|it| format!("{:.0}", (it.0 / 10.0).round() * 10.0)),
+    );
     let wire = &figures.wire_length;
     row("length of wire", [wire.mean, wire.low, wire.high].map(|Metres(it)| format!("{it:.0} m")));
     let depth = &figures.depth;
@@ -297,8 +316,10 @@ fn ratio(log: f64) -> String {
 }
 
 fn looks(next: &[Next]) -> Table {
-    let mut table =
-        Table::with("What each look can be expected to tell", &["look", "#bits", "#minutes", "#bits a minute"]);
+    let mut table = Table::with(
+        "What each look can be expected to tell",
+        &["look", "#bits", "#minutes", "#bits a minute"],
+    );
     table.rows = next
         .iter()
         .filter(|it| it.tells.0 >= LEAST_TOLD)
@@ -315,11 +336,19 @@ fn looks(next: &[Next]) -> Table {
 }
 
 fn read_from_words(studied: &CoilStudied) -> Table {
-    let mut table =
-        Table::with("What was read from the words; say it otherwise where it was misread", &["read as", "from", "entry"]);
-    let rows = studied.features.iter().map(|it| (it, "")).chain(studied.overruled.iter().map(|it| (it, ", said otherwise since")));
+    let mut table = Table::with(
+        "What was read from the words; say it otherwise where it was misread",
+        &["read as", "from", "entry"],
+    );
+    let rows = studied
+        .features
+        .iter()
+        .map(|it| (it, ""))
+        .chain(studied.overruled.iter().map(|it| (it, ", said otherwise since")));
     table.rows = rows
-        .map(|(it, since)| vec![format!("{}{since}", it.feature.words()), it.clause.clone(), it.seq.to_string()])
+        .map(|(it, since)| {
+            vec![format!("{}{since}", it.feature.words()), it.clause.clone(), it.seq.to_string()]
+        })
         .collect();
     table
 }
@@ -341,7 +370,9 @@ fn how(weighed: &Weighed) -> String {
 fn assumptions(studied: &CoilStudied) -> Vec<String> {
     let mut lines = Vec::new();
     match &studied.kind.construction {
-        Some(said) if said.of_the_coil => lines.push(format!("It is a {}, as was said.", construction(said.what))),
+        Some(said) if said.of_the_coil => {
+            lines.push(format!("It is a {}, as was said.", construction(said.what)))
+        }
         Some(said) => lines.push(format!("It is a {}, as was said of the piece.", construction(said.what))),
         None => lines.push("What kind of coil it is was not said; all kinds were gone over.".to_owned()),
     }
@@ -358,7 +389,8 @@ fn assumptions(studied: &CoilStudied) -> Vec<String> {
         None => lines.push("Its time was not said; all periods were gone over.".to_owned()),
     }
     if studied.poor_meter {
-        lines.push("A meter whose accuracy is not known is taken as a poor one: 3 % and 5 digits.".to_owned());
+        lines
+            .push("A meter whose accuracy is not known is taken as a poor one: 3 % and 5 digits.".to_owned());
     }
     lines
 }
@@ -373,7 +405,12 @@ fn would_change(weighed: &Weighed) -> Vec<String> {
     }
     if let Lead::NotDecided { turned_by, .. } = &weighed.condition_lead {
         let turned = turned_by.iter().map(|(matter, value, to): &(_, f64, Condition)| {
-            format!("{} held at {}: then “{}” leads.", capital(name_of(*matter)), plain(*value), condition(*to))
+            format!(
+                "{} held at {}: then “{}” leads.",
+                capital(name_of(*matter)),
+                plain(*value),
+                condition(*to)
+            )
         });
         lines.extend(turned);
     }

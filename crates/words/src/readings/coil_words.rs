@@ -1,7 +1,7 @@
 //! What a coil's weighing speaks of, in the trade's words.
 
-use asfound_study::coils::{Cause, CoilPart, Condition, Hand, Look, PartState, Piece, Probability};
 use asfound_study::coils::{Build, Construction, Insulation};
+use asfound_study::coils::{Cause, CoilPart, Condition, Hand, Look, PartState, Piece, Probability};
 
 /// What ails it, after `it is`.
 pub(crate) fn condition(condition: Condition) -> &'static str {
@@ -103,31 +103,50 @@ pub(crate) fn piece(piece: Piece) -> &'static str {
 /// A look to make next: what to do, and what can hurt or be lost by it.
 pub(crate) fn look(look: Look, name: &str) -> (String, &'static str) {
     match look {
-        Look::Temperature => {
-            (format!("Lay a thermometer by the {name} for ten minutes, then read its ohms with the temperature."), "")
-        }
+        Look::Temperature => (
+            format!(
+                "Lay a thermometer by the {name} for ten minutes, then read its ohms with the temperature."
+            ),
+            "",
+        ),
         Look::MicrometerOnLooseEnd => (
             format!("Measure the wire of the {name} over its coat, on an end that is loose already."),
             "Never scrape the coat for it: what is scraped off cannot be put back.",
         ),
-        Look::OutsideDepth => (format!("Measure the depth of the {name}'s winding with a calliper, without pressing."), ""),
-        Look::InductanceLow => (format!("Read the {name}'s inductance at 120 Hz, series, its cable off."), ""),
-        Look::InductanceMiddle => (format!("Read the {name}'s inductance at 1 kHz, series, its cable off."), ""),
+        Look::OutsideDepth => {
+            (format!("Measure the depth of the {name}'s winding with a calliper, without pressing."), "")
+        }
+        Look::InductanceLow => {
+            (format!("Read the {name}'s inductance at 120 Hz, series, its cable off."), "")
+        }
+        Look::InductanceMiddle => {
+            (format!("Read the {name}'s inductance at 1 kHz, series, its cable off."), "")
+        }
         Look::QualityMiddle => (format!("Read the {name}'s Q at 1 kHz, its cable off."), ""),
         Look::QualityHigh => (format!("Read the {name}'s Q at 10 kHz, its cable off."), ""),
-        Look::Sweep => (format!("Take an impedance sweep of the {name}, or the test with two resistors."), ""),
-        Look::Photographs => {
-            (format!("Photograph the {name}'s tape, leads, flatwork and joints close up, and look at them large."), "")
+        Look::Sweep => {
+            (format!("Take an impedance sweep of the {name}, or the test with two resistors."), "")
         }
+        Look::Photographs => (
+            format!(
+                "Photograph the {name}'s tape, leads, flatwork and joints close up, and look at them large."
+            ),
+            "",
+        ),
         Look::WireColour => (
             format!("Look at the colour of the {name}'s wire under daylight or a good lamp; say which."),
             "Colour is weak evidence and hangs on the lamp; nothing is opened or scraped for it.",
         ),
-        Look::OhmsPastTheJoints => {
-            (format!("Read the {name} again past its joints, on the wire's own ends, where they are bare already."), "")
-        }
+        Look::OhmsPastTheJoints => (
+            format!(
+                "Read the {name} again past its joints, on the wire's own ends, where they are bare already."
+            ),
+            "",
+        ),
         Look::Tap => (
-            format!("Tap the {name}'s rods lightly with steel, a meter or a small battery amplifier on its leads."),
+            format!(
+                "Tap the {name}'s rods lightly with steel, a meter or a small battery amplifier on its leads."
+            ),
             "Unplugged from any mains-powered amplifier.",
         ),
     }

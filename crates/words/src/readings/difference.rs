@@ -1,7 +1,9 @@
 //! Two readings compared, in words. Different is never by itself “not original”.
 
 use asfound_measure::{Celsius, Ohms, Uncertain, show_expanded};
-use asfound_study::difference::{Because, Difference, Gain, Of, Place, TemperatureAlone, Temperatures, Verdict};
+use asfound_study::difference::{
+    Because, Difference, Gain, Of, Place, TemperatureAlone, Temperatures, Verdict,
+};
 
 use crate::lists::{and, capital};
 use crate::sheet::{Rest, Step, Told};
@@ -99,8 +101,13 @@ fn next(of: &Difference) -> Vec<Step> {
     vec![Step {
         id: format!("temperatures-{}-{}", of.first.root, of.second.root),
         words: match of.of {
-            Of::OnePart => format!("Read the {} again with its temperature; ask how warm it was for the other reading.", of.first.name),
-            Of::TwoParts => format!("Read {} and {} one after the other in one room.", of.first.name, of.second.name),
+            Of::OnePart => format!(
+                "Read the {} again with its temperature; ask how warm it was for the other reading.",
+                of.first.name
+            ),
+            Of::TwoParts => {
+                format!("Read {} and {} one after the other in one room.", of.first.name, of.second.name)
+            }
         },
         why: "Copper gains 0.39 % a degree: a few degrees come before any other explanation.".to_owned(),
         ..Step::default()
@@ -109,7 +116,9 @@ fn next(of: &Difference) -> Vec<Step> {
 
 fn working(of: &Difference) -> Vec<String> {
     let gain = match of.gain {
-        Gain::Shared => "One meter on one range: its gain error is shared, so the difference is surer than either reading (JCGM 100, 5.2).",
+        Gain::Shared => {
+            "One meter on one range: its gain error is shared, so the difference is surer than either reading (JCGM 100, 5.2)."
+        }
         Gain::Apart => "Two meters or two ranges: their errors are apart.",
         Gain::NotKnown => "Whether both share a meter's gain error was not said; both ways were gone over.",
     };

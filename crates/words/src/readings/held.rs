@@ -8,8 +8,10 @@ use crate::sheet::{Table, Told};
 /// The finding that lists them; the last on its page.
 pub(crate) fn held(workshop: &Job) -> Told {
     let own = opinions(workshop);
-    let mut table =
-        Table::with("Held of coils beforehand", &["of it", "#held", "#range", "the workshop's own", "source"]);
+    let mut table = Table::with(
+        "Held of coils beforehand",
+        &["of it", "#held", "#range", "the workshop's own", "source"],
+    );
     table.rows = Opinions::all()
         .iter()
         .map(|opinion| {
@@ -30,7 +32,10 @@ pub(crate) fn held(workshop: &Job) -> Told {
         id: "held".into(),
         sentence: "What is held of coils beforehand is open to the workshop's own.".into(),
         sure: match stated {
-            0 => "None is stated anew yet: `asfound assume \"rewound\" 0.2 --source \"my own count\"` does it.".into(),
+            0 => {
+                "None is stated anew yet: `asfound assume \"rewound\" 0.2 --source \"my own count\"` does it."
+                    .into()
+            }
             1 => "One is stated anew by this workshop.".into(),
             several => format!("{several} are stated anew by this workshop."),
         },

@@ -2,8 +2,8 @@
 
 use asfound_measure::{Ohms, engineering, show_expanded};
 use asfound_study::jack::{
-    Answer, CoilsJoined, Controls, Doubted, ExpectedRow, Extra, Fault, Fitted, JackStudied, Kind, Knobs, NextReading,
-    Probe, Proposed, Used, Value, Verdict, Wiring,
+    Answer, CoilsJoined, Controls, Doubted, ExpectedRow, Extra, Fault, Fitted, JackStudied, Kind, Knobs,
+    NextReading, Probe, Proposed, Used, Value, Verdict, Wiring,
 };
 
 use crate::lists::{and, capital, or};
@@ -78,7 +78,12 @@ const MOST_FITS: usize = 3;
 
 fn sentence(answer: &Answer, best: &Fitted) -> String {
     if !best.open.is_empty() {
-        let rest: Vec<String> = best.values.iter().filter(|it| it.kind == Kind::Coil && !best.open.contains(&it.part)).map(value).collect();
+        let rest: Vec<String> = best
+            .values
+            .iter()
+            .filter(|it| it.kind == Kind::Coil && !best.open.contains(&it.part))
+            .map(value)
+            .collect();
         let rest = if rest.is_empty() { String::new() } else { format!("; {}", and(&rest)) };
         let what = if rest.is_empty() { " What shows is the volume alone." } else { "" };
         return format!("At the jack the {} is open{rest}.{what}", and(&best.open));
@@ -98,7 +103,9 @@ fn sentence(answer: &Answer, best: &Fitted) -> String {
             let told = best.value(&span.part).and_then(|value| value.ohms.as_ref().ok());
             match told {
                 // What the tracks and wirings leave open is wider than what the readings do.
-                _ if high.0 - low.0 > 0.004 * low.0 => format!("{} from {} to {}", span.part, kilohms(low), kilohms(high)),
+                _ if high.0 - low.0 > 0.004 * low.0 => {
+                    format!("{} from {} to {}", span.part, kilohms(low), kilohms(high))
+                }
                 Some(ohms) => format!("{} {}", span.part, show_expanded(*ohms)),
                 None => format!("{} about {}", span.part, kilohms(low)),
             }
@@ -144,14 +151,20 @@ fn sure(standing: &[&Fitted]) -> String {
 fn wiring(wiring: &Wiring) -> String {
     match wiring {
         Wiring::Traced { possibility } => {
-            if *possibility == 0 { "the circuit as traced".to_owned() } else { format!("the traced circuit, possibility {}", possibility + 1) }
+            if *possibility == 0 {
+                "the circuit as traced".to_owned()
+            } else {
+                format!("the traced circuit, possibility {}", possibility + 1)
+            }
         }
         Wiring::Plain { controls, joined } => {
             let controls = match controls {
                 Controls::NoPot => "no pot across the output",
                 Controls::Master => "one volume for all",
                 Controls::Coupled => "a volume each, coils to the outer lugs, so that one shut silences all",
-                Controls::Independent => "a volume each, coils to the wipers, so that one shut leaves the other",
+                Controls::Independent => {
+                    "a volume each, coils to the wipers, so that one shut leaves the other"
+                }
             };
             match joined {
                 Some(CoilsJoined::Parallel) => format!("{controls}, coils side by side"),
@@ -166,7 +179,9 @@ fn extra_words(extra: &Extra) -> String {
     match extra {
         Extra::LeakyCapacitor { part } => format!("a leak through the {part}"),
         Extra::AcrossOutput => "a leak between tip and sleeve".to_owned(),
-        Extra::AheadOfTip => "a resistance ahead of the tip: a poor contact, or a volume not quite full up".to_owned(),
+        Extra::AheadOfTip => {
+            "a resistance ahead of the tip: a poor contact, or a volume not quite full up".to_owned()
+        }
     }
 }
 
@@ -176,14 +191,16 @@ fn assumptions(studied: &JackStudied) -> Vec<String> {
         lines.push("The volume was full up: for some readings nobody said so.".to_owned());
     }
     if studied.poor_meter {
-        lines.push("A meter whose accuracy is not known is taken as a poor one: 3 % and 5 digits.".to_owned());
+        lines
+            .push("A meter whose accuracy is not known is taken as a poor one: 3 % and 5 digits.".to_owned());
     }
     lines.push("Capacitors block the meter's current; a tone control is then no load.".to_owned());
     lines
 }
 
 fn values(studied: &JackStudied, fit: &Fitted) -> Table {
-    let mut table = Table::with(&format!("With {}", wiring(&fit.wiring)), &["of it", "#value", "#as its limits go"]);
+    let mut table =
+        Table::with(&format!("With {}", wiring(&fit.wiring)), &["of it", "#value", "#as its limits go"]);
     table.rows = fit
         .values
         .iter()
@@ -192,7 +209,9 @@ fn values(studied: &JackStudied, fit: &Fitted) -> Table {
                 Ok(ohms) => show_expanded(*ohms),
                 Err(why) => why.to_string(),
             };
-            let limits = it.limits.map_or(String::new(), |[low, high]| format!("{} to {}", kilohms(low), kilohms(high)));
+            let limits = it
+                .limits
+                .map_or(String::new(), |[low, high]| format!("{} to {}", kilohms(low), kilohms(high)));
             vec![it.part.clone(), words, limits]
         })
         .collect();
@@ -239,7 +258,10 @@ fn verdict(verdict: &Verdict) -> String {
 
 fn doubted(studied: &JackStudied, it: &Doubted) -> Table {
     let Used { seq, text: typed, how, .. } = &studied.used[it.reading];
-    let caption = format!("Entry {seq} ({how}, {typed}) disagrees with the rest, which say {}", show_expanded(it.expected));
+    let caption = format!(
+        "Entry {seq} ({how}, {typed}) disagrees with the rest, which say {}",
+        show_expanded(it.expected)
+    );
     let mut table = Table::with(&caption, &["if", "#it would read", "suits"]);
     table.rows = it
         .suspects
@@ -282,7 +304,13 @@ fn steps(studied: &JackStudied, answer: &Answer) -> Vec<Step> {
         steps.push(Step {
             id: "jack-apart".into(),
             words: format!("At the jack read {}.", proposed(studied, &apart.take)),
-            why: format!("With {} it shows {}, with {} {}.", wiring(&apart.one.0), kilohms(apart.one.1.value), wiring(&apart.other.0), kilohms(apart.other.1.value)),
+            why: format!(
+                "With {} it shows {}, with {} {}.",
+                wiring(&apart.one.0),
+                kilohms(apart.one.1.value),
+                wiring(&apart.other.0),
+                kilohms(apart.other.1.value)
+            ),
             caution: UNPLUG.into(),
             ..Step::default()
         });
@@ -297,8 +325,16 @@ fn more(studied: &JackStudied, next: &NextReading) -> Step {
     let [now, then] = next.worst_coil;
     Step {
         id: "jack-next".into(),
-        words: format!("At the jack read {}; about {} is expected.", proposed(studied, &next.take), kilohms(next.expected)),
-        why: format!("It tells most of all readings at the plug: the coil known worst goes from {:.1} % to {:.1} %.", now * 100.0, then * 100.0),
+        words: format!(
+            "At the jack read {}; about {} is expected.",
+            proposed(studied, &next.take),
+            kilohms(next.expected)
+        ),
+        why: format!(
+            "It tells most of all readings at the plug: the coil known worst goes from {:.1} % to {:.1} %.",
+            now * 100.0,
+            then * 100.0
+        ),
         caution: UNPLUG.into(),
         ..Step::default()
     }
@@ -307,7 +343,8 @@ fn more(studied: &JackStudied, next: &NextReading) -> Step {
 fn proposed(studied: &JackStudied, proposed: &Proposed) -> String {
     match proposed {
         Proposed::Plain { on, knobs, .. } => {
-            let coils: Vec<&str> = on.iter().filter_map(|coil| studied.coils.get(*coil)).map(String::as_str).collect();
+            let coils: Vec<&str> =
+                on.iter().filter_map(|coil| studied.coils.get(*coil)).map(String::as_str).collect();
             format!("{}, {}", and(&coils), knob_words(knobs, &studied.coils))
         }
         Proposed::Traced(probe) => probe_words(probe, studied),
@@ -322,7 +359,9 @@ fn knob_words(knobs: &Knobs, coils: &[String]) -> String {
     match knobs {
         Knobs::FullUp | Knobs::NotSaid => "volume full".to_owned(),
         Knobs::At { volume: coil, share } if *share == 0.0 => format!("{} shut", volume(coil)),
-        Knobs::At { volume: coil, share } => format!("{} at {:.0} % of its ohms", volume(coil), share * 100.0),
+        Knobs::At { volume: coil, share } => {
+            format!("{} at {:.0} % of its ohms", volume(coil), share * 100.0)
+        }
         Knobs::Largest { volume: coil } => format!("{} turned until it shows most", volume(coil)),
     }
 }
@@ -358,7 +397,10 @@ pub(crate) fn to_check(expected: &[ExpectedRow]) -> Told {
 }
 
 fn should_show(expected: &[ExpectedRow]) -> Table {
-    let mut table = Table::with("What the jack should show, by the coils' own readings", &["on", "#expected", "read", "agrees"]);
+    let mut table = Table::with(
+        "What the jack should show, by the coils' own readings",
+        &["on", "#expected", "read", "agrees"],
+    );
     table.rows = expected
         .iter()
         .map(|row| {

@@ -2,8 +2,8 @@
 
 use asfound_measure::{Ohms, engineering};
 use asfound_study::polarity::{
-    Change, Evidence, Explanation, HookUps, HumTogether, Instead, Lead, NotCancelling, OddOneOut, Phase, Polarity,
-    PolarityStudied, Predicted, Question, Remedy, Sign, Step as Do,
+    Change, Evidence, Explanation, HookUps, HumTogether, Instead, Lead, NotCancelling, OddOneOut, Phase,
+    Polarity, PolarityStudied, Predicted, Question, Remedy, Sign, Step as Do,
 };
 
 use crate::lists::{and, capital, or};
@@ -13,7 +13,8 @@ const SOLDER: &str = "Old solder holds lead: extract the fumes, wash hands. Unpl
 
 /// Every finding about polarity.
 pub(crate) fn polarity(studied: &PolarityStudied) -> Vec<Told> {
-    let mut told: Vec<Told> = studied.said.unusable.iter().map(|(seq, missing)| unusable(*seq, missing)).collect();
+    let mut told: Vec<Told> =
+        studied.said.unusable.iter().map(|(seq, missing)| unusable(*seq, missing)).collect();
     match &studied.solved {
         Err(error) => told.push(Told {
             id: "polarity".into(),
@@ -26,7 +27,12 @@ pub(crate) fn polarity(studied: &PolarityStudied) -> Vec<Told> {
             told.extend(studied.hook_ups.iter().filter_map(|(a, b, hook_ups)| {
                 hook_ups.as_ref().ok().map(|found| hook_up(studied, *a, *b, found))
             }));
-            told.extend(studied.planned.iter().map(|(seq, changes, predicted)| plan(studied, *seq, changes, predicted)));
+            told.extend(
+                studied
+                    .planned
+                    .iter()
+                    .map(|(seq, changes, predicted)| plan(studied, *seq, changes, predicted)),
+            );
         }
     }
     told.extend(studied.not_cancelling.iter().map(|it| not_cancelling(studied, it)));
@@ -64,15 +70,20 @@ fn rests(studied: &PolarityStudied) -> Vec<Rest> {
 /// Which coils agree.
 fn strings(studied: &PolarityStudied, solved: &Polarity) -> Told {
     let (sentence, sure) = match solved.strings.odd.as_slice() {
-        [OddOneOut::None] if studied.said.found.coils.len() > 1 => {
-            ("All coils agree: any two together sound full.".to_owned(), "Winding, magnet and connection taken together; each by itself may still differ.".to_owned())
-        }
+        [OddOneOut::None] if studied.said.found.coils.len() > 1 => (
+            "All coils agree: any two together sound full.".to_owned(),
+            "Winding, magnet and connection taken together; each by itself may still differ.".to_owned(),
+        ),
         [OddOneOut::One(coil)] => (
             format!("The {} is the odd one out: it stands against the others.", name(studied, *coil)),
             "Each sounds right alone; two that stand against each other sound thin together.".to_owned(),
         ),
         [OddOneOut::Sides { one, other }] => (
-            format!("The {} and the {} are out of phase with each other.", names(studied, one), names(studied, other)),
+            format!(
+                "The {} and the {} are out of phase with each other.",
+                names(studied, one),
+                names(studied, other)
+            ),
             "Which of them is the odd one, two sides alone cannot say.".to_owned(),
         ),
         _ => (
@@ -83,7 +94,13 @@ fn strings(studied: &PolarityStudied, solved: &Polarity) -> Told {
     let mut next = missing_pairs(studied, solved);
     next.extend(studied.remedies.first().map(|best| remedy(studied, best)));
     let mut working = contradictions(studied, solved);
-    working.extend(studied.remedies.iter().skip(1).map(|other| format!("The other way: {}.", steps(studied, &other.steps))));
+    working.extend(
+        studied
+            .remedies
+            .iter()
+            .skip(1)
+            .map(|other| format!("The other way: {}.", steps(studied, &other.steps))),
+    );
     Told {
         id: "polarity".into(),
         sentence,
@@ -98,9 +115,7 @@ fn strings(studied: &PolarityStudied, solved: &Polarity) -> Told {
 }
 
 fn missing_pairs(studied: &PolarityStudied, solved: &Polarity) -> Vec<Step> {
-    let heard = |(a, b): &(usize, usize)| {
-        format!("the {} with the {}", name(studied, *a), name(studied, *b))
-    };
+    let heard = |(a, b): &(usize, usize)| format!("the {} with the {}", name(studied, *a), name(studied, *b));
     let missing: Vec<String> = solved.strings.missing.iter().map(heard).collect();
     if missing.is_empty() || studied.said.found.coils.len() < 2 {
         return Vec::new();
@@ -126,11 +141,24 @@ fn remedy(studied: &PolarityStudied, remedy: &Remedy) -> Step {
 /// The steps of a remedy in their order.
 fn steps(studied: &PolarityStudied, steps: &[Do]) -> String {
     let one = |step: &Do| match step {
-        Do::MeterMetal { coil } => format!("meter the {}'s cover or plate against both its leads: is it tied to one?", name(studied, *coil)),
-        Do::FreeMetal { coil, lead } => format!("free the {}'s cover or plate from its {}", name(studied, *coil), lead_name(studied, *coil, *lead)),
-        Do::GroundMetal { coil } => format!("ground the {}'s metal by a wire of its own, a third lead that goes into the record", name(studied, *coil)),
+        Do::MeterMetal { coil } => format!(
+            "meter the {}'s cover or plate against both its leads: is it tied to one?",
+            name(studied, *coil)
+        ),
+        Do::FreeMetal { coil, lead } => format!(
+            "free the {}'s cover or plate from its {}",
+            name(studied, *coil),
+            lead_name(studied, *coil, *lead)
+        ),
+        Do::GroundMetal { coil } => format!(
+            "ground the {}'s metal by a wire of its own, a third lead that goes into the record",
+            name(studied, *coil)
+        ),
         Do::SwapLeads { coil } => format!("swap the two leads of the {}", name(studied, *coil)),
-        Do::CheckMetal { coil } => format!("check the {}'s metal: under an ohm to the jack's sleeve, the coil's ohms to its hot lead", name(studied, *coil)),
+        Do::CheckMetal { coil } => format!(
+            "check the {}'s metal: under an ohm to the jack's sleeve, the coil's ohms to its hot lead",
+            name(studied, *coil)
+        ),
         Do::Hear { a, b } => format!("hear the {} with the {} again", name(studied, *a), name(studied, *b)),
     };
     steps.iter().map(one).collect::<Vec<_>>().join("; then ")
@@ -150,14 +178,22 @@ fn sign(sign: Option<Sign>, plus: &str, minus: &str) -> String {
 }
 
 fn coils(studied: &PolarityStudied, solved: &Polarity) -> Table {
-    let columns = ["coil", "positive when steel touches", "pole at the strings", "turns, from ground to hot", "hot lead"];
+    let columns = [
+        "coil",
+        "positive when steel touches",
+        "pole at the strings",
+        "turns, from ground to hot",
+        "hot lead",
+    ];
     let mut table = Table::with("Three facts of each coil; what nobody looked at is not known", &columns);
     table.rows = solved
         .coils
         .iter()
         .enumerate()
         .map(|(coil, it)| {
-            let lead = |lead: Option<Lead>| lead.map_or("not known".to_owned(), |lead| lead_name(studied, coil, lead).to_owned());
+            let lead = |lead: Option<Lead>| {
+                lead.map_or("not known".to_owned(), |lead| lead_name(studied, coil, lead).to_owned())
+            };
             vec![
                 name(studied, coil).to_owned(),
                 lead(it.positive_end),
@@ -177,8 +213,11 @@ fn pairs(studied: &PolarityStudied, solved: &Polarity) -> Table {
         .iter()
         .map(|it| {
             let tone = it.phase.map_or("not known", |phase| if phase == Phase::In { "full" } else { "thin" });
-            let hum = it.hum.map_or("not known", |hum| if hum == HumTogether::Cancels { "less" } else { "no less" });
-            let poles = it.magnets_alike.map_or("not known", |alike| if alike { "alike" } else { "opposite" });
+            let hum = it
+                .hum
+                .map_or("not known", |hum| if hum == HumTogether::Cancels { "less" } else { "no less" });
+            let poles =
+                it.magnets_alike.map_or("not known", |alike| if alike { "alike" } else { "opposite" });
             vec![names(studied, &[it.a, it.b]), tone.to_owned(), hum.to_owned(), poles.to_owned()]
         })
         .collect();
@@ -209,13 +248,25 @@ fn hook_up(studied: &PolarityStudied, a: usize, b: usize, found: &HookUps) -> To
     let series: Vec<String> = found
         .series
         .iter()
-        .map(|it| format!("hot {}, join {} and {}, ground {}", it.hot.name, it.joined[0].name, it.joined[1].name, it.ground.name))
+        .map(|it| {
+            format!(
+                "hot {}, join {} and {}, ground {}",
+                it.hot.name, it.joined[0].name, it.joined[1].name, it.ground.name
+            )
+        })
         .collect();
-    let ohms = |ohms: Option<Ohms>| ohms.map_or("not metered".to_owned(), |it| engineering(it.0, 3, Ohms::SYMBOL));
-    let wrong: Vec<String> = found.out_of_phase.iter().map(|[a, b]| format!("{} with {}", a.name, b.name)).collect();
+    let ohms =
+        |ohms: Option<Ohms>| ohms.map_or("not metered".to_owned(), |it| engineering(it.0, 3, Ohms::SYMBOL));
+    let wrong: Vec<String> =
+        found.out_of_phase.iter().map(|[a, b]| format!("{} with {}", a.name, b.name)).collect();
     Told {
         id: format!("hook-up-{a}-{b}"),
-        sentence: format!("In series and in phase the {} and the {} go {}.", name(studied, a), name(studied, b), or(&series)),
+        sentence: format!(
+            "In series and in phase the {} and the {} go {}.",
+            name(studied, a),
+            name(studied, b),
+            or(&series)
+        ),
         sure: format!(
             "Then the pair reads {} in series, {} side by side. Joining {} puts them out of phase, and no ohms show it.",
             ohms(found.series_ohms),
@@ -282,7 +333,10 @@ fn plan(studied: &PolarityStudied, seq: u64, changes: &[Change], predicted: &Pre
     let live = if predicted.metal_live.is_empty() {
         String::new()
     } else {
-        format!(" The metal of the {} would become hot: free it and ground it first.", names(studied, &predicted.metal_live))
+        format!(
+            " The metal of the {} would become hot: free it and ground it first.",
+            names(studied, &predicted.metal_live)
+        )
     };
     Told {
         id: format!("plan-{seq}"),

@@ -28,15 +28,27 @@ pub(crate) fn position(placed: &Placed) -> Told {
 fn offered(bridge: &Loose, neck: &Loose, because: Because, expected: Option<Ohms>) -> Told {
     let (why, strength) = match because {
         Because::Span { wider, narrower } => (
-            format!("its poles span {} mm, the other's {} mm, and strings spread towards the bridge", plain(wider.0), plain(narrower.0)),
+            format!(
+                "its poles span {} mm, the other's {} mm, and strings spread towards the bridge",
+                plain(wider.0),
+                plain(narrower.0)
+            ),
             "That is physical fit; witness marks may still say otherwise.",
         ),
         Because::Turns(factor) => (
-            format!("it has {:.0} % more turns, and so about {:.0} % more inductance, and strings swing least at the bridge", (factor - 1.0) * 100.0, (factor * factor - 1.0) * 100.0),
+            format!(
+                "it has {:.0} % more turns, and so about {:.0} % more inductance, and strings swing least at the bridge",
+                (factor - 1.0) * 100.0,
+                (factor * factor - 1.0) * 100.0
+            ),
             "A weak suggestion: the owner may like it otherwise, and the other way round makes a thin bridge and a dark neck.",
         ),
         Because::Ohms(factor) => (
-            format!("with like wire it has about {:.0} % more turns, and so about {:.0} % more inductance, and strings swing least at the bridge", (factor - 1.0) * 100.0, (factor * factor - 1.0) * 100.0),
+            format!(
+                "with like wire it has about {:.0} % more turns, and so about {:.0} % more inductance, and strings swing least at the bridge",
+                (factor - 1.0) * 100.0,
+                (factor * factor - 1.0) * 100.0
+            ),
             "A weak suggestion from ohms alone, which rank last: turns and inductance, pole span and witness marks come first.",
         ),
     };
@@ -44,7 +56,11 @@ fn offered(bridge: &Loose, neck: &Loose, because: Because, expected: Option<Ohms
     let mut working = Vec::new();
     if let (Some(expected), Some((_, read))) = (expected, bridge.ohms) {
         let off = (read.0 / expected.0 - 1.0) * 100.0;
-        let words = if off.abs() <= 4.0 { "consistent with like wire" } else { "more than like wire would give: look at the gauge" };
+        let words = if off.abs() <= 4.0 {
+            "consistent with like wire"
+        } else {
+            "more than like wire would give: look at the gauge"
+        };
         working.push(format!(
             "In proportion to the turns {} would read {}; it reads {}, {:.1} % off: {words}.",
             bridge.name,
@@ -67,7 +83,8 @@ fn offered(bridge: &Loose, neck: &Loose, because: Because, expected: Option<Ohms
 }
 
 fn steps(loose: &[Loose]) -> Vec<Step> {
-    let unspanned: Vec<&str> = loose.iter().filter(|it| it.span.is_none()).map(|it| it.name.as_str()).collect();
+    let unspanned: Vec<&str> =
+        loose.iter().filter(|it| it.span.is_none()).map(|it| it.name.as_str()).collect();
     if unspanned.is_empty() {
         return Vec::new();
     }
@@ -81,7 +98,10 @@ fn steps(loose: &[Loose]) -> Vec<Step> {
 
 fn rests(loose: &[Loose]) -> Vec<Rest> {
     let of = |it: &Loose| {
-        [it.span.map(|it| it.0), it.turns.map(|it| it.0), it.ohms.map(|it| it.0)].into_iter().flatten().collect::<Vec<_>>()
+        [it.span.map(|it| it.0), it.turns.map(|it| it.0), it.ohms.map(|it| it.0)]
+            .into_iter()
+            .flatten()
+            .collect::<Vec<_>>()
     };
     let mut seqs: Vec<u64> = loose.iter().flat_map(of).collect();
     seqs.sort_unstable();

@@ -177,4 +177,3 @@ fn over(reading: &ReadingStudied, name: &str) -> Told {
         ..Told::default()
     }
 }
-

@@ -67,7 +67,10 @@ fn shorted(turns: ShortedTurns) -> (&'static str, &'static str) {
             "nothing speaks for shorted turns",
             "The wire explains the losses up to 1 kHz; a short of a few turns in thousands would not show there, but it would at 10 kHz.",
         ),
-        ShortedTurns::AsSteel => ("its inductance falls with frequency as steel cores do it", "With little loss for it: no sign of a short."),
+        ShortedTurns::AsSteel => (
+            "its inductance falls with frequency as steel cores do it",
+            "With little loss for it: no sign of a short.",
+        ),
         ShortedTurns::LossWithoutSteel => (
             "it loses more than its wire explains",
             "A metal cover does that, a leak across the coil, or many turns shorted; its inductance hardly falls.",
@@ -76,7 +79,10 @@ fn shorted(turns: ShortedTurns) -> (&'static str, &'static str) {
             "steel, a cover or shorted turns make it lossy, and the sweep alone cannot tell which",
             "What it is made of, and its ohms against what its wire and turns should give, tell them apart.",
         ),
-        ShortedTurns::CannotTell => ("of shorted turns it tells nothing", "The points do not fix its resistance and inductance well enough."),
+        ShortedTurns::CannotTell => (
+            "of shorted turns it tells nothing",
+            "The points do not fix its resistance and inductance well enough.",
+        ),
     }
 }
 

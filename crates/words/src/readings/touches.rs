@@ -16,9 +16,13 @@ pub(crate) fn touches(studied: &TouchesStudied) -> Told {
     let (sentence, sure) = match causes.as_slice() {
         [] => ("What was touched fits no cause that is known here.".to_owned(), String::new()),
         [one] => (format!("{}.", capital(one)), "A touch is a weak test; the meter decides.".to_owned()),
-        several => (format!("{}.", capital(&or(several))), "The touches leave these open; the meter decides.".to_owned()),
+        several => (
+            format!("{}.", capital(&or(several))),
+            "The touches leave these open; the meter decides.".to_owned(),
+        ),
     };
-    let mut next: Vec<Step> = told.test_points.iter().take(MOST_STEPS).map(|point| step(point, studied)).collect();
+    let mut next: Vec<Step> =
+        told.test_points.iter().take(MOST_STEPS).map(|point| step(point, studied)).collect();
     if !told.try_next.is_empty() && told.causes.len() > 1 {
         let more: Vec<&str> = told.try_next.iter().map(|it| touched(*it)).collect();
         next.push(Step {
@@ -57,12 +61,21 @@ const MOST_STEPS: usize = 3;
 fn cause(cause: Cause, studied: &TouchesStudied) -> String {
     let cover = studied.coil.as_ref().map_or("a coil".to_owned(), |name| format!("the {name}"));
     match cause {
-        Cause::StringGroundBroken => "the string ground is broken between the bridge and the jack's ground".to_owned(),
+        Cause::StringGroundBroken => {
+            "the string ground is broken between the bridge and the jack's ground".to_owned()
+        }
         Cause::StringGroundPoor => "the strings are on ground, but by a poor joint".to_owned(),
-        Cause::TipAndSleeveExchanged => "tip and sleeve are exchanged at the jack or on the way to it".to_owned(),
-        Cause::CoverOnHot => format!("the cover of {cover} is on its hot lead: its leads were swapped without freeing the cover"),
+        Cause::TipAndSleeveExchanged => {
+            "tip and sleeve are exchanged at the jack or on the way to it".to_owned()
+        }
+        Cause::CoverOnHot => format!(
+            "the cover of {cover} is on its hot lead: its leads were swapped without freeing the cover"
+        ),
         Cause::CoverFloating => format!("the cover of {cover} is on nothing"),
-        Cause::ScreenedByHand => "nothing is wrong with the ground, and the hand adds a screen that the instrument lacks".to_owned(),
+        Cause::ScreenedByHand => {
+            "nothing is wrong with the ground, and the hand adds a screen that the instrument lacks"
+                .to_owned()
+        }
         Cause::CoilsInField => "the hum comes in by the coils from the fields around them".to_owned(),
         Cause::CableOrAmplifier => "the cable or the amplifier hums".to_owned(),
     }

@@ -11,7 +11,9 @@ use crate::sheet::{Figure, Table, Told};
 
 /// Adds to a coil's finding what is usual for its kind.
 pub(super) fn add(told: &mut Told, studied: &CoilStudied) {
-    let (Some(held), Some(among), Some(at_20)) = (&studied.held, &studied.among, &studied.at_20) else { return };
+    let (Some(held), Some(among), Some(at_20)) = (&studied.held, &studied.among, &studied.at_20) else {
+        return;
+    };
     match held {
         Ok(windows) => {
             let likely: Vec<&Held> = windows.iter().filter(|held| is_likely(held, studied)).collect();
@@ -32,7 +34,11 @@ pub(super) fn add(told: &mut Told, studied: &CoilStudied) {
             ),
             _ => "too few for a spread".to_owned(),
         };
-        let coils = if sample.count == 1 { "one like coil".to_owned() } else { format!("{} like coils", sample.count) };
+        let coils = if sample.count == 1 {
+            "one like coil".to_owned()
+        } else {
+            format!("{} like coils", sample.count)
+        };
         told.working.push(format!(
             "This workshop read {coils} before: {spread}; this one lies {}.",
             position(among.position)
@@ -63,7 +69,8 @@ fn verdict(windows: &[&Held]) -> Option<String> {
     let mut gauges: Vec<u8> = windows.iter().map(|held| held.window.gauge).collect();
     gauges.dedup();
     let of_gauge = |gauge: &u8| {
-        let has = |wanted: Position| windows.iter().any(|it| it.window.gauge == *gauge && it.position == wanted);
+        let has =
+            |wanted: Position| windows.iter().any(|it| it.window.gauge == *gauge && it.position == wanted);
         if has(Position::Within) {
             "just what is expected of its kind"
         } else if has(Position::OnTheEdge) || (has(Position::Above) && has(Position::Below)) {
@@ -78,14 +85,16 @@ fn verdict(windows: &[&Held]) -> Option<String> {
         [] => None,
         [one] => Some(format!("Its ohms are {}.", of_gauge(one))),
         several => {
-            let each: Vec<String> = several.iter().map(|gauge| format!("for {gauge} AWG {}", of_gauge(gauge))).collect();
+            let each: Vec<String> =
+                several.iter().map(|gauge| format!("for {gauge} AWG {}", of_gauge(gauge))).collect();
             Some(format!("Its ohms are, {}.", each.join("; ")))
         }
     }
 }
 
 fn table(windows: &[Held]) -> Table {
-    let mut table = Table::with("What its kind reads", &["kind", "#from", "#to", "this one lies", "rests on"]);
+    let mut table =
+        Table::with("What its kind reads", &["kind", "#from", "#to", "this one lies", "rests on"]);
     table.rows = windows
         .iter()
         .filter(|held| held.interval.is_some())
@@ -99,15 +108,22 @@ fn table(windows: &[Held]) -> Table {
             if !held.period_said {
                 unsaid.push("time");
             }
-            let unsaid =
-                if unsaid.is_empty() { String::new() } else { format!(" ({} not said of this one)", or(&unsaid)) };
+            let unsaid = if unsaid.is_empty() {
+                String::new()
+            } else {
+                format!(" ({} not said of this one)", or(&unsaid))
+            };
             let (low, high) = held.interval.map_or_else(
                 || ("not known".to_owned(), String::new()),
                 |(low, high)| (kilohms(low), kilohms(high)),
             );
             let rests = match window.rests {
                 Rests::Published(sample) => {
-                    let count = if sample.count == 1 { "one figure".to_owned() } else { format!("{} figures", sample.count) };
+                    let count = if sample.count == 1 {
+                        "one figure".to_owned()
+                    } else {
+                        format!("{} figures", sample.count)
+                    };
                     format!("{count}: {PUBLISHED_SOURCE}")
                 }
                 Rests::Trade { .. } => "common practice, no source".to_owned(),

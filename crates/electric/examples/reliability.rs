@@ -67,7 +67,8 @@ fn main() {
     let (mut within, mut rough) = (0_u32, 0_u32);
     for seed in 0..COILS {
         let coil = synthetic(KINDS[(seed % 4) as usize], &opinions, &tables, seed);
-        let weighed = weigh(&coil.found, &opinions, &tables, seed).expect("a bench finds what can be");
+        // Another seed, so that the draws know nothing of how the coil was made.
+        let weighed = weigh(&coil.found, &opinions, &tables, !seed).expect("a bench finds what can be");
         note(&coil, &weighed, &mut conditions, &mut hands, &mut parts);
         for considered in &weighed.conditions {
             before_conditions.0.push((considered.before.value(), considered.what == coil.condition));

@@ -1,5 +1,5 @@
-//! What each look not made yet can be expected to tell about condition and hand, and or about the chief cause
-//! where look and ohms disagree, whichever is more.
+//! What each look not made yet can be expected to tell about condition and hand, or about the chief cause where look and
+//! ohms disagree, whichever is more.
 
 use super::answer::{Cause, Condition, Look, Next};
 use super::bridge::Branch;

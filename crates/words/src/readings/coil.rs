@@ -15,8 +15,6 @@ use super::usual;
 use crate::lists::{and, capital, or};
 use crate::sheet::{Rest, Step, Table, Told};
 
-/// How many of the next looks are offered as steps; the rest stand in a table.
-const MOST_STEPS: usize = 2;
 /// What is less probable than this is left out of a list.
 pub(super) const NEXT_TO_NOTHING: f64 = 0.05;
 /// A look that tells less than this, in bits, is not offered: it would change next to nothing.
@@ -29,23 +27,39 @@ pub(crate) fn coil(
     reads: Option<Told>,
 ) -> Option<Told> {
     let Ok(weighed) = &studied.weighed else { return reads.map(|told| with_trouble(told, studied)) };
-    let ohms_were_read = reading.is_some();
     let mut told = reads.unwrap_or_default();
     told.id = format!("coil-{}", studied.part);
-    let lead = sentence(studied, weighed, told.sentence.trim_end_matches('.'));
-    told.sure = sure(studied, weighed, &told.sure);
-    told.sentence = lead;
-    let mut next = steps(studied, &weighed.next);
-    next.append(&mut told.next);
-    told.next = next;
-    told.rests_on = rests(studied);
-    told.tables = tables(studied, weighed);
+    told.sentence = sentence(studied, weighed, told.sentence.trim_end_matches('.'));
+    let usual = if reading.is_some() { usual::add(&mut told, studied) } else { None };
+    let as_read = std::mem::take(&mut told.sure);
+    let (first, more) = as_read.split_once(". ").unwrap_or((as_read.trim_end_matches('.'), ""));
+    let mut sure = why_so_sure(studied, weighed);
+    let second = if sure.is_empty() { String::new() } else { format!(" {}", sure.remove(0)) };
+    told.sure = match (first, usual) {
+        ("", usual) => {
+            format!("{}{second}", usual.map(|it| format!("Its ohms are {it}.")).unwrap_or_default())
+        }
+        (first, Some(usual)) => format!("{first}; its ohms are {usual}.{second}"),
+        (first, None) => format!("{first}.{second}"),
+    };
+    told.sure = told.sure.trim().to_owned();
+    if !more.is_empty() {
+        told.working.push(more.to_owned());
+    }
+    told.working.splice(0..0, sure);
     told.working.insert(0, how(weighed));
+    // One step is offered; the others stand in the table of looks, and what the reading lacks behind the finding.
+    let lacks = std::mem::take(&mut told.next);
+    told.next = step(studied, &weighed.next).or_else(|| lacks.first().cloned()).into_iter().collect();
+    let offered: Vec<String> = told.next.iter().map(|step| step.id.clone()).collect();
+    let left = lacks.into_iter().filter(|step| !offered.contains(&step.id));
+    told.would_change.extend(left.map(|step| step.words));
+    told.rests_on = rests(studied);
+    let mut all = tables(studied, weighed);
+    all.append(&mut told.tables);
+    told.tables = all;
     told.assumptions.extend(assumptions(studied));
     told.would_change.extend(would_change(weighed));
-    if ohms_were_read {
-        usual::add(&mut told, studied);
-    }
     Some(told)
 }
 
@@ -114,12 +128,11 @@ fn likeliest<T>(considered: &[Considered<T>]) -> Vec<&Considered<T>> {
     kept
 }
 
-fn sure(studied: &CoilStudied, weighed: &Weighed, as_read: &str) -> String {
-    let mut pieces = vec![as_read.to_owned()];
-    if let Some(alone) = &weighed.ohms_alone
-        && alone.cannot_tell_hands.iter().any(|(a, b)| a.rewound() != b.rewound())
-    {
-        pieces.push("Ohms cannot tell an untouched winding from a rewind with like wire.".to_owned());
+/// Sentences that say how sure it is and why, the weightiest first.
+fn why_so_sure(studied: &CoilStudied, weighed: &Weighed) -> Vec<String> {
+    let mut pieces = Vec::new();
+    if studied.found.construction.is_none() {
+        pieces.push("Say what kind of coil it is; all kinds were gone over.".to_owned());
     }
     let parts: Vec<String> = weighed
         .parts
@@ -130,14 +143,13 @@ fn sure(studied: &CoilStudied, weighed: &Weighed, as_read: &str) -> String {
     if !parts.is_empty() {
         pieces.push(format!("Each by itself: {}; of the rest nothing can be told.", and(&parts)));
     }
-    if let Some(strongest) = strongest(weighed) {
-        pieces.push(strongest);
+    if let Some(alone) = &weighed.ohms_alone
+        && alone.cannot_tell_hands.iter().any(|(a, b)| a.rewound() != b.rewound())
+    {
+        pieces.push("Ohms cannot tell an untouched winding from a rewind with like wire.".to_owned());
     }
-    if studied.found.construction.is_none() {
-        pieces.push("Say what kind of coil it is; all kinds were gone over.".to_owned());
-    }
-    pieces.retain(|text| !text.is_empty());
-    pieces.join(" ")
+    pieces.extend(strongest(weighed));
+    pieces
 }
 
 /// What says most about whether it was rewound, where anything says something.
@@ -157,24 +169,16 @@ fn strongest(weighed: &Weighed) -> Option<String> {
     (!said.is_empty()).then(|| format!("{}.", capital(&and(&said))))
 }
 
-fn steps(studied: &CoilStudied, next: &[Next]) -> Vec<Step> {
-    next.iter()
-        .filter(|it| it.tells.0 >= LEAST_TOLD)
-        .take(MOST_STEPS)
-        .enumerate()
-        .map(|(at, it)| {
-            let (words, caution) = look(it.look, &studied.name);
-            let most =
-                if at == 0 { "It tells most for the trouble" } else { "It tells next most for the trouble" };
-            Step {
-                id: format!("look-{}-{:?}", studied.part, it.look).to_lowercase(),
-                words,
-                why: format!("{most}: {:.0} minutes.", it.minutes),
-                caution: caution.to_owned(),
-                ..Step::default()
-            }
-        })
-        .collect()
+fn step(studied: &CoilStudied, next: &[Next]) -> Option<Step> {
+    let best = next.iter().find(|it| it.tells.0 >= LEAST_TOLD)?;
+    let (words, caution) = look(best.look, &studied.name);
+    Some(Step {
+        id: format!("look-{}-{:?}", studied.part, best.look).to_lowercase(),
+        words,
+        why: format!("Of all looks it tells most for its trouble, {:.0} minutes.", best.minutes),
+        caution: caution.to_owned(),
+        ..Step::default()
+    })
 }
 
 fn rests(studied: &CoilStudied) -> Vec<Rest> {

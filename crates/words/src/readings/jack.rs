@@ -62,7 +62,9 @@ fn answered(studied: &JackStudied, answer: &Answer) -> Told {
         Some(best) => sentence(answer, best),
     };
     told.sure = sure(&standing);
-    told.next = steps(studied, answer);
+    let mut steps = steps(studied, answer).into_iter();
+    told.next = steps.next().into_iter().collect();
+    told.would_change.extend(steps.map(|step| format!("{} {}", step.words, step.why)));
     told.tables = standing.iter().take(MOST_FITS).map(|fit| values(studied, fit)).collect();
     told.tables.push(wirings(answer));
     told.tables.extend(answer.doubted.iter().map(|it| doubted(studied, it)));

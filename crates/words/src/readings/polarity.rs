@@ -92,7 +92,9 @@ fn strings(studied: &PolarityStudied, solved: &Polarity) -> Told {
         ),
     };
     let mut next = missing_pairs(studied, solved);
+    // While it is not decided who is odd there is no remedy, so one of the two is empty.
     next.extend(studied.remedies.first().map(|best| remedy(studied, best)));
+    next.truncate(1);
     let mut working = contradictions(studied, solved);
     working.extend(
         studied
@@ -322,7 +324,7 @@ fn plan(studied: &PolarityStudied, seq: u64, changes: &[Change], predicted: &Pre
             ..Step::default()
         });
     }
-    if !thin {
+    if !thin && next.is_empty() {
         next.push(Step {
             id: format!("compass-{seq}"),
             words: "Hold a compass near each coil's rods, kept clear of strong ones: north or south at the strings?".into(),
@@ -352,20 +354,15 @@ fn plan(studied: &PolarityStudied, seq: u64, changes: &[Change], predicted: &Pre
 fn not_cancelling(studied: &PolarityStudied, it: &NotCancelling) -> Told {
     let (a, b) = it.coils;
     let remains: Vec<&str> = it.remains.iter().map(|it| explanation(*it)).collect();
-    let next = it
-        .questions
-        .iter()
-        .enumerate()
-        .map(|(at, (question, leads))| {
-            let parts = leads.iter().map(|lead| lead.explanations.len()).min().unwrap_or_default();
-            Step {
-                id: format!("hum-question-{}-{at}", it.seq),
-                words: asked(*question).to_owned(),
-                why: format!("Of {} explanations an answer leaves {parts} at best.", it.remains.len()),
-                ..Step::default()
-            }
-        })
-        .collect();
+    let next = it.questions.first().map(|(question, leads)| {
+        let left = leads.iter().map(|lead| lead.explanations.len()).min().unwrap_or_default();
+        Step {
+            id: format!("hum-question-{}", it.seq),
+            words: asked(*question).to_owned(),
+            why: format!("Of {} explanations its answer leaves {left} at best.", it.remains.len()),
+            ..Step::default()
+        }
+    });
     let mut table = Table::with("Where each answer leads", &["question", "leaves"]);
     for (question, leads) in &it.questions {
         for lead in leads {
@@ -377,7 +374,7 @@ fn not_cancelling(studied: &PolarityStudied, it: &NotCancelling) -> Told {
         id: "not-cancelling".into(),
         sentence: format!("Why the {} and the {} together hum no less is not decided.", name(studied, a), name(studied, b)),
         sure: format!("It may be that {}.", or(&remains)),
-        next,
+        next: next.into_iter().collect(),
         tables: vec![table],
         rests_on: vec![Rest::on(it.seq)],
         would_change: vec!["That an outer layer on ground screens a coil is a thought of the trade that nobody settled (common practice, no source).".into()],

@@ -21,18 +21,21 @@ pub(crate) fn touches(studied: &TouchesStudied) -> Told {
             "The touches leave these open; the meter decides.".to_owned(),
         ),
     };
-    let mut next: Vec<Step> =
-        told.test_points.iter().take(MOST_STEPS).map(|point| step(point, studied)).collect();
-    if !told.try_next.is_empty() && told.causes.len() > 1 {
-        let more: Vec<&str> = told.try_next.iter().map(|it| touched(*it)).collect();
-        next.push(Step {
-            id: "touch-more".into(),
-            words: format!("Touch {} and listen: better, worse or the same?", or(&more)),
-            why: "It parts what is still open.".into(),
-            caution: FIRST.into(),
-            ..Step::default()
-        });
-    }
+    let next = told.test_points.first().map(|point| step(point, studied));
+    let mut points =
+        Table::with("Where to meter, unplugged, in this order", &["from", "to", "should read", "it decides"]);
+    points.rows = told
+        .test_points
+        .iter()
+        .map(|it| {
+            vec![spot(it.from).to_owned(), spot(it.to).to_owned(), should(it), cause(it.decides, studied)]
+        })
+        .collect();
+    let more: Vec<&str> = told.try_next.iter().map(|it| touched(*it)).collect();
+    let would_change = match more.as_slice() {
+        [] => Vec::new(),
+        more => vec![format!("What the hum does on touching {}: better, worse or the same.", or(more))],
+    };
     let mut table = Table::with("What speaks for each", &["cause", "spoken for by"]);
     table.rows = told
         .causes
@@ -47,16 +50,14 @@ pub(crate) fn touches(studied: &TouchesStudied) -> Told {
         sentence,
         sure,
         caution: FIRST.into(),
-        next,
+        next: next.into_iter().collect(),
+        would_change,
         rests_on: Rest::on_all(studied.entries.iter().copied()),
-        tables: vec![table],
+        tables: vec![points, table],
         working: vec!["A body carries hum from the mains wires around it. Metal on ground drains it, so that it gets better; metal on the hot output feeds it in, so that it gets worse; metal on neither does nothing (common practice, no source).".into()],
         ..Told::default()
     }
 }
-
-/// How many test points are offered as steps.
-const MOST_STEPS: usize = 3;
 
 fn cause(cause: Cause, studied: &TouchesStudied) -> String {
     let cover = studied.coil.as_ref().map_or("a coil".to_owned(), |name| format!("the {name}"));
@@ -103,17 +104,21 @@ fn spot(spot: Spot) -> &'static str {
     }
 }
 
-fn step(point: &TestPoint, studied: &TouchesStudied) -> Step {
+/// What a test point should read, in words.
+fn should(point: &TestPoint) -> String {
     let ohms = |ohms: Ohms| engineering(ohms.0, 3, Ohms::SYMBOL);
-    let should = match point.should {
+    match point.should {
         Should::BeUnder(most) => format!("under {} where all is well", ohms(most)),
         Should::BeNoughtIfSo => "0 Ω confirms it".to_owned(),
         Should::BeAboutIfSo(Some(about)) => format!("about {} instead of 0 Ω confirms it", ohms(about)),
         Should::BeAboutIfSo(None) => "about the coil's own ohms instead of 0 Ω confirms it".to_owned(),
-    };
+    }
+}
+
+fn step(point: &TestPoint, studied: &TouchesStudied) -> Step {
     Step {
         id: format!("touch-{:?}-{:?}", point.from, point.to).to_lowercase(),
-        words: format!("Meter from {} to {}: {should}.", spot(point.from), spot(point.to)),
+        words: format!("Meter from {} to {}: {}.", spot(point.from), spot(point.to), should(point)),
         why: format!("It proves or rules out that {}.", cause(point.decides, studied)),
         caution: "Unplug from the amplifier before metering.".into(),
         ..Step::default()

@@ -9,21 +9,22 @@ use super::coil::NEXT_TO_NOTHING;
 use crate::lists::or;
 use crate::sheet::{Figure, Table, Told};
 
-/// Adds to a coil's finding what is usual for its kind.
-pub(super) fn add(told: &mut Told, studied: &CoilStudied) {
+/// Adds to a coil's finding what is usual for its kind, and answers it in words that go on `its ohms are`.
+pub(super) fn add(told: &mut Told, studied: &CoilStudied) -> Option<String> {
     let (Some(held), Some(among), Some(at_20)) = (&studied.held, &studied.among, &studied.at_20) else {
-        return;
+        return None;
     };
-    match held {
+    let words = match held {
         Ok(windows) => {
             let likely: Vec<&Held> = windows.iter().filter(|held| is_likely(held, studied)).collect();
-            if let Some(words) = verdict(&likely) {
-                told.sure = format!("{} {words}", told.sure);
-            }
             told.tables.push(table(windows));
+            verdict(&likely)
         }
-        Err(why) => told.working.push(no_window(why)),
-    }
+        Err(why) => {
+            told.working.push(no_window(why));
+            None
+        }
+    };
     if let Some(sample) = &among.sample {
         let spread = match (sample.standard_deviation, among.interval) {
             (Some(deviation), Some((low, high))) => format!(
@@ -53,6 +54,7 @@ pub(super) fn add(told: &mut Told, studied: &CoilStudied) {
             plot: strip(among, windows, at_20, &title, &studied.name),
         });
     }
+    words
 }
 
 /// Whether a window has an interval, in a wire that the coil may well be of.
@@ -83,11 +85,11 @@ fn verdict(windows: &[&Held]) -> Option<String> {
     };
     match gauges.as_slice() {
         [] => None,
-        [one] => Some(format!("Its ohms are {}.", of_gauge(one))),
+        [one] => Some(of_gauge(one).to_owned()),
         several => {
             let each: Vec<String> =
                 several.iter().map(|gauge| format!("for {gauge} AWG {}", of_gauge(gauge))).collect();
-            Some(format!("Its ohms are, {}.", each.join("; ")))
+            Some(each.join(", "))
         }
     }
 }

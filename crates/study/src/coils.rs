@@ -312,9 +312,8 @@ impl Gathering<'_> {
     fn shown(&self, reading: &ReadingStudied, statement: MeterStatement) -> Option<CoilShown> {
         match (&reading.amount, &reading.shown) {
             (Amount1::Exactly { .. }, Some(shown)) if shown.value > 0.0 => {
-                let slip = reading.doubt.as_ref().is_some_and(|doubt| doubt.likely().is_some());
-                let short = shown.value < LEAST_OF_A_COIL.0;
-                if slip || short {
+                // Far above any coil it is broken and leaks, whatever else may have been meant.
+                if shown.value < LEAST_OF_A_COIL.0 {
                     return None;
                 }
                 let digits = f64::from(statement.digits) * shown.last_place;

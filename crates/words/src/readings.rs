@@ -3,6 +3,7 @@
 mod coil;
 mod coil_words;
 mod difference;
+mod halves;
 mod held;
 mod jack;
 mod polarity;
@@ -46,6 +47,7 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
     sheet.means.extend(studied.iter().filter_map(odd_temperature));
     let coils = coils::study(job, workshop, &material.past, &material.before.coils);
     sheet.means.extend(of_coils(job, &studied, &coils));
+    sheet.means.extend(halves::halves(&studied));
     sheet.means.extend(differences(job, workshop, &coils).iter().map(difference::difference));
     let swept = sweeps::study(job, &material.sweeps, &material.before.sweeps);
     sheet.means.extend(swept.iter().map(sweep::sweep));
@@ -97,6 +99,7 @@ fn of_coils(job: &Job, readings: &[ReadingStudied], coils: &[CoilStudied]) -> Ve
 fn differences(job: &Job, workshop: &Job, coils: &[CoilStudied]) -> Vec<Difference> {
     let mut told: Vec<Difference> = within_parts(job, workshop);
     let readings = study(job, workshop);
+    let coils: Vec<&CoilStudied> = coils.iter().filter(|coil| !coil::is_open(coil)).collect();
     for (at, first) in coils.iter().enumerate() {
         for second in &coils[at + 1..] {
             let alike =
@@ -109,7 +112,11 @@ fn differences(job: &Job, workshop: &Job, coils: &[CoilStudied]) -> Vec<Differen
             }
         }
     }
-    told.retain(|difference| difference.verdict != Verdict::NotDifferent);
+    // A broken coil differs from everything, itself before included, and that says nothing.
+    told.retain(|it| {
+        let sound = |part: &str| coils.iter().any(|coil| coil.part == part);
+        it.verdict != Verdict::NotDifferent && sound(&it.first.part) && sound(&it.second.part)
+    });
     told
 }
 
@@ -165,7 +172,7 @@ fn all(studied: &[ReadingStudied]) -> Told {
                 reading.temperature.as_ref().map_or_else(|| "not taken".to_owned(), |(text, _)| text.clone()),
                 reading.method.clone().unwrap_or_else(|| "not said".to_owned()),
                 reading.meter.clone().unwrap_or_else(|| "not said".to_owned()),
-                match &reading.at_20 {
+                match reading.at_20.as_ref().filter(|_| !at_the_jack(reading)) {
                     Some(At20::Known(worked)) if !meter_known(reading) => {
                         engineering(worked.value, 3, Ohms::SYMBOL)
                     }

@@ -30,7 +30,8 @@ pub(crate) fn coil(
     let mut told = reads.unwrap_or_default();
     told.id = format!("coil-{}", studied.part);
     told.sentence = sentence(studied, weighed, told.sentence.trim_end_matches('.'));
-    let usual = if reading.is_some() { usual::add(&mut told, studied) } else { None };
+    let is_open = is_open(studied);
+    let usual = if reading.is_some() && !is_open { usual::add(&mut told, studied) } else { None };
     let as_read = std::mem::take(&mut told.sure);
     let (first, more) = as_read.split_once(". ").unwrap_or((as_read.trim_end_matches('.'), ""));
     let mut sure = why_so_sure(studied, weighed);
@@ -50,7 +51,14 @@ pub(crate) fn coil(
     told.working.insert(0, how(weighed));
     // One step is offered; the others stand in the table of looks, and what the reading lacks behind the finding.
     let lacks = std::mem::take(&mut told.next);
-    told.next = step(studied, &weighed.next).or_else(|| lacks.first().cloned()).into_iter().collect();
+    told.next = if is_open {
+        vec![lacks.first().cloned().unwrap_or_else(|| open_step(&studied.name))]
+    } else {
+        step(studied, &weighed.next).or_else(|| lacks.first().cloned()).into_iter().collect()
+    };
+    if is_open {
+        told.tables.push(where_broken());
+    }
     let offered: Vec<String> = told.next.iter().map(|step| step.id.clone()).collect();
     let left = lacks.into_iter().filter(|step| !offered.contains(&step.id));
     told.would_change.extend(left.map(|step| step.words));
@@ -73,11 +81,52 @@ fn with_trouble(mut told: Told, studied: &CoilStudied) -> Told {
 /// `Bridge coil reads 4.90 kΩ ± 0.05 kΩ at 20 °C: likely sound; whether it was rewound is not decided.`
 fn sentence(studied: &CoilStudied, weighed: &Weighed, reads: &str) -> String {
     let state = condition_words(weighed);
+    if is_open(studied) {
+        let of_it = if reads.is_empty() { capital(&studied.name) } else { reads.to_owned() };
+        return format!("{of_it}: {state}.");
+    }
     let winding = hand_words(weighed);
     if reads.is_empty() {
         return format!("{}: {state}; {winding}.", capital(&studied.name));
     }
     format!("{reads}: {state}; {winding}.")
+}
+
+/// Whether it is most likely broken.
+pub(super) fn is_open(studied: &CoilStudied) -> bool {
+    studied.weighed.as_ref().is_ok_and(|weighed| weighed.condition_lead.leader() == Condition::Open)
+}
+
+fn open_step(name: &str) -> Step {
+    Step {
+        id: format!("reflow-{}", name.replace(' ', "-")),
+        words: format!("Reflow the {name}'s joints at its own flatwork; if it stays open, unsolder it there, not at the pots or the switch, and log each joint that is broken for it."),
+        why: "A poor joint is the first suspect, and the coil's own joint spares the old ones (common practice, no source).".into(),
+        caution: "Solder fumes and old lead: extract, wash hands. Heat near old plastic and insulation: brief, shielded.".into(),
+        ..Step::default()
+    }
+}
+
+/// What a break costs by where it is. Common practice, no source.
+fn where_broken() -> Table {
+    let caption = "Which end is broken? What each costs (common practice, no source)";
+    let mut table = Table::with(caption, &["broken at", "what is done", "what it costs"]);
+    let row =
+        |place: &str, done: &str, costs: &str| vec![place.to_owned(), done.to_owned(), costs.to_owned()];
+    table.rows = vec![
+        row("the outer lead", "unwind a turn and re-attach it", "nothing that can be heard"),
+        row(
+            "an outer layer",
+            "peel until it conducts; count the turns, and keep the wire with its colour and gauge",
+            "ohms by the share of turns peeled, inductance by about twice that share",
+        ),
+        row(
+            "the inner start",
+            "look whether the broken end can be caught at the ground side; else a rewind",
+            "the winding it was made with, where it is rewound",
+        ),
+    ];
+    table
 }
 
 fn condition_words(weighed: &Weighed) -> String {

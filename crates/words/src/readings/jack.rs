@@ -58,7 +58,16 @@ fn answered(studied: &JackStudied, answer: &Answer) -> Told {
         ..Told::default()
     };
     told.sentence = match standing.first() {
-        None => "No way of wiring agrees with all the readings at the jack.".to_owned(),
+        None => match answer.doubted.first() {
+            Some(it) => {
+                let Used { seq, text, how, .. } = &studied.used[it.reading];
+                let rest = show_expanded(it.expected);
+                format!(
+                    "At the jack one reading disagrees with the rest: entry {seq} ({how}) shows {text}, and they say {rest}."
+                )
+            }
+            None => "No way of wiring agrees with all the readings at the jack.".to_owned(),
+        },
         Some(best) => sentence(answer, best),
     };
     told.sure = sure(&standing);
@@ -137,7 +146,7 @@ fn sure(standing: &[&Fitted]) -> String {
         ways
     };
     match ways.as_slice() {
-        [] => pieces.push("One reading is off, or it is wired in a way that was not tried; what each would have to be stands behind it.".to_owned()),
+        [] => pieces.push("That position is at fault, or it is wired in a way that was not tried; what each fault would show stands behind it.".to_owned()),
         [one] => pieces.push(format!("It agrees with {one}, and with no other way that was tried.")),
         several => pieces.push(format!("It agrees with {}; the spread is theirs and the volume pots'.", or(several))),
     }

@@ -8,6 +8,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use asfound_electric::coil::{
     At, Found, FoundError, OhmsReading, QualityFactor, Shown as CoilShown, Tables, Temperature, weigh,
 };
+use asfound_electric::wire::{Convention, Gauge};
 use asfound_measure::{
     Dimension, Henries, Hertz, MeterStatement, Millimetres, Ohms, Uncertain, read, rectangular,
 };
@@ -72,6 +73,33 @@ pub struct CoilStudied {
     pub among: Option<AmongOwn>,
     /// Its value at 20 °C as it was held.
     pub at_20: Option<AtTwenty>,
+    /// Length of wire by the gauge law, with the least and the most of wire as it is made, where the gauge was said.
+    pub wire: Option<WireLength>,
+}
+
+/// How much wire there is, from ohms and gauge alone.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WireLength {
+    /// American wire gauge.
+    pub gauge: u8,
+    /// By the gauge law, unrounded.
+    pub by_law: Metres,
+    /// The least, of the thinnest wire that passes as that gauge.
+    pub least: Metres,
+    /// The most, of the thickest.
+    pub most: Metres,
+}
+
+/// Length of wire of a gauge that has these ohms at 20 °C; `None` for a gauge that is not tabled.
+pub fn wire_length(gauge: u8, at_20: Ohms) -> Option<WireLength> {
+    let known = Gauge::new(gauge).ok()?;
+    let made = known.length(at_20, Convention::Rounded);
+    Some(WireLength {
+        gauge,
+        by_law: known.length(at_20, Convention::Unrounded).nominal,
+        least: made.least,
+        most: made.most,
+    })
 }
 
 /// What was weighed before, kept by whoever asks, so that a page is drawn again without weighing again.
@@ -171,7 +199,9 @@ fn finished(
     let kin = kindred(job, &gathered.part);
     let held = at_20.as_ref().map(|coil| held(coil, &kin));
     let among = at_20.as_ref().map(|coil| among(past, &kin, coil, (&job.chain, &gathered.part)));
-    CoilStudied { weighed, held, among, at_20, ..gathered }
+    let gauge = gathered.kind.gauge.as_ref().map(|said| said.what);
+    let wire = gauge.zip(at_20.as_ref()).and_then(|(gauge, coil)| wire_length(gauge, coil.value));
+    CoilStudied { weighed, held, among, at_20, wire, ..gathered }
 }
 
 struct Gathering<'a> {
@@ -207,6 +237,7 @@ impl Gathering<'_> {
             held: None,
             among: None,
             at_20: None,
+            wire: None,
         };
         for (at, reading) in self.readings.iter().enumerate().filter(|(_, reading)| reading.part == part) {
             self.take(&mut gathered, at, reading, &said);

@@ -49,6 +49,17 @@ pub(crate) fn coil(
     }
     told.working.splice(0..0, sure);
     told.working.insert(0, how(weighed));
+    if let Some(wire) = &studied.wire {
+        let feet = |Metres(metres): Metres| metres / 0.3048;
+        told.working.push(format!(
+            "As {} AWG it is {:.0} m ({:.0} ft) of wire by the gauge law, from {:.0} m to {:.0} m over wire as it is made. Turns follow only with a mean turn; twice the turns read from 2.0 to 2.2 times the ohms, for ohms follow the wire's length, and have about 4 times the inductance.",
+            wire.gauge,
+            wire.by_law.0,
+            feet(wire.by_law),
+            wire.least.0,
+            wire.most.0
+        ));
+    }
     // One step is offered; the others stand in the table of looks, and what the reading lacks behind the finding.
     let lacks = std::mem::take(&mut told.next);
     told.next = if is_open {

@@ -347,7 +347,7 @@ impl Gathering<'_> {
                 if shown.value < LEAST_OF_A_COIL.0 {
                     return None;
                 }
-                let digits = f64::from(statement.digits) * shown.last_place;
+                let digits = f64::from(statement.digits) * shown.digit();
                 let (digits, display) = (rectangular(digits), rectangular(shown.last_place / 2.0));
                 let u = (digits * digits + display * display).sqrt();
                 Some(CoilShown::Ohms(Uncertain::new(Ohms(shown.value), Ohms(u))))

@@ -132,7 +132,7 @@ fn shown(reading: &ReadingStudied, digits: u32) -> Option<Shown> {
     match reading.amount {
         Amount1::Exactly { .. } if shown.value >= 0.0 => {
             let (digits, display) =
-                (rectangular(f64::from(digits) * shown.last_place), rectangular(shown.last_place / 2.0));
+                (rectangular(f64::from(digits) * shown.digit()), rectangular(shown.last_place / 2.0));
             let u = (digits * digits + display * display).sqrt();
             Some(Shown::Ohms(Uncertain::new(Ohms(shown.value), Ohms(u))))
         }

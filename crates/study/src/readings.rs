@@ -68,6 +68,14 @@ pub enum At20 {
     Between(Ohms, Ohms),
 }
 
+impl Shown {
+    /// One digit of the meter. What was typed may be rounded by hand, `6M` for 6.03 MΩ; a meter of 200 counts or more
+    /// shows at least a two hundredth. Common practice, no source.
+    pub fn digit(&self) -> f64 {
+        self.last_place.min(self.value.abs() / 200.0)
+    }
+}
+
 /// How sure a thermometer in the room is taken to be: ±1 °C. Common practice, no source.
 pub const TEMPERATURE_HALF_WIDTH: Celsius = Celsius(1.0);
 

@@ -53,7 +53,7 @@ pub(super) struct Blank {
 
 /// Turns as a sum of normal distributions with shares.
 #[derive(Debug, Clone, Copy)]
-struct TurnsPrior([(f64, Spread); 2]);
+struct TurnsPrior([(f64, Spread); 3]);
 
 impl TurnsPrior {
     fn density(&self, turns: f64) -> f64 {
@@ -257,7 +257,7 @@ fn turns_prior(hand: Hand, row: &Row, era: Era, winding: &Winding, over: &Over) 
     let usual = row.turns[era as usize];
     if hand == Hand::AsMade {
         let odd = over.opinions.value(Matter::OddOneOut);
-        return Some(TurnsPrior([(1.0 - odd, usual), (odd, row.odd_turns)]));
+        return Some(TurnsPrior([(1.0 - odd, usual), (odd, row.odd_turns), (0.0, usual)]));
     }
     let spread = over.opinions.value(Matter::RewinderSpread);
     let (gauge, _) = row.gauges[0];
@@ -269,8 +269,15 @@ fn turns_prior(hand: Hand, row: &Row, era: Era, winding: &Winding, over: &Over) 
     let aim = nominal.turns(Turns(usual.mean)).ok()?.ohms;
     let for_ohms = winding.reading(aim).ok()?.turns.value();
     let about = |mean: f64| Spread { mean, deviation: spread * mean };
-    Some(TurnsPrior([(0.5, about(usual.mean)), (0.5, about(for_ohms))]))
+    let own = over.opinions.value(Matter::RewinderOwnAim);
+    let to_kind = 0.5 * (1.0 - own);
+    let own_aim = Spread { mean: usual.mean, deviation: OWN_AIM_SPREAD * usual.mean };
+    Some(TurnsPrior([(to_kind, about(usual.mean)), (to_kind, about(for_ohms)), (own, own_aim)]))
 }
+
+/// How far turns wound to a rewinder's own aim lie about those of the kind, as a share: less for brightness, more for
+/// output. Common practice, no source.
+const OWN_AIM_SPREAD: f64 = 0.20;
 
 /// The middle of wild-wound packing, on which the nominal coil of a kind is worked out.
 pub(super) const MIDDLE_PACKING: f64 = 0.565;

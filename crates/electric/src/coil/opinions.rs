@@ -24,6 +24,8 @@ pub enum Matter {
     RewoundAlike,
     /// Spread of a rewinder's turns about the aim, as a fraction.
     RewinderSpread,
+    /// Of the rewound, share wound to an aim of the rewinder's own, and not to the turns or ohms of its kind.
+    RewinderOwnAim,
     /// Share of coils as made whose turns are odd ones out.
     OddOneOut,
     /// Loosest packing.
@@ -115,7 +117,7 @@ const WILD_WOUND: &str = "copper fill 0.45 to 0.50 of wild-wound coils (a publis
      gauge single build, widened";
 const CAPACITANCE: &str = "about 80 to 200 pF: H. Lemme, The Secrets of Electric Guitar Pickups (2003)";
 
-static OPINIONS: [Opinion; 34] = [
+static OPINIONS: [Opinion; 35] = [
     share(Matter::PartShorted, "part shorted", 0.04, 0.01, 0.10),
     share(Matter::PartBridged, "part bridged out", 0.01, 0.002, 0.04),
     share(Matter::Open, "open", 0.03, 0.01, 0.08),
@@ -124,6 +126,7 @@ static OPINIONS: [Opinion; 34] = [
     share(Matter::Rewound, "rewound", 0.12, 0.04, 0.30),
     share(Matter::RewoundAlike, "rewound with like wire", 0.60, 0.40, 0.80),
     share(Matter::RewinderSpread, "spread of a rewinder's turns", 0.07, 0.04, 0.12),
+    share(Matter::RewinderOwnAim, "rewinder's own aim", 0.30, 0.10, 0.50),
     share(Matter::OddOneOut, "turns of an odd one out", 0.20, 0.10, 0.35),
     figure((Matter::PackingLeast, "loosest packing"), 0.50, (0.48, 0.54), "", WILD_WOUND),
     figure((Matter::PackingMost, "tightest packing"), 0.63, (0.60, 0.68), "", WILD_WOUND),

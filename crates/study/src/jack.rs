@@ -350,7 +350,7 @@ fn plain_reading(
     on.sort_unstable();
     on.dedup();
     if on.is_empty() {
-        return Err("which coils were on: say it as `jack 5.81k neck and bridge`".to_owned());
+        return Err("which coils were on: say it as “jack 5.81k neck and bridge”".to_owned());
     }
     let volume = stood.iter().find_map(|it| match it {
         Stood::Knob { part, name, turn } if !is_tone(job, part.as_deref(), name) => {

@@ -186,7 +186,10 @@ pub fn among(past: &[PastReading], kindred: &Kindred, coil: &AtTwenty, this: (&s
 /// axis. `title` heads it and `name` stands at the coil.
 pub fn strip(among: &AmongOwn, held: &[Held], coil: &AtTwenty, title: &str, name: &str) -> Plot {
     let values: Vec<Ohms> = among.like.iter().map(|reading| reading.ohms_at_20).collect();
-    let what = "earlier readings of like coils, at 20 °C";
+    let what = match values.len() {
+        1 => "earlier reading of a like coil, at 20 °C",
+        _ => "earlier readings of like coils, at 20 °C",
+    };
     let window = held.iter().find_map(|held| held.interval);
     let what = match window {
         Some((low, high)) => format!("{what}; window {:.1} to {:.1} kΩ", low.0 / 1e3, high.0 / 1e3),

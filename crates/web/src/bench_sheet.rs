@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use asfound_acts::Workshop;
 use asfound_words::bench_sheet::bench_sheet;
+use asfound_words::page::Page;
 use asfound_words::sheet::Table;
 use axum::extract::State;
 use axum::http::HeaderMap;
@@ -35,7 +36,7 @@ pub(crate) async fn page(
             p.noprint { "Print it with the browser's own print. " a href={ "/job/" (number) "/readings" } { "Back to the readings" } }
         }
     };
-    Ok(frame.draw(job_head(&opened, None), body))
+    Ok(frame.draw(job_head(&opened, Some(Page::Readings)), body))
 }
 
 fn to_fill(table: &Table) -> Markup {

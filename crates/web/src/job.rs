@@ -152,6 +152,9 @@ pub(crate) async fn page(
             section aria-labelledby="next" {
                 h2 id="next" { "Next" }
                 (sheet::next(view, &drawn))
+                @if shown == Page::Readings {
+                    p { a.button.quiet href={ "/job/" (number) "/bench-sheet" } { "Bench sheet to print" } }
+                }
             }
         }
     };

@@ -32,10 +32,8 @@ pub(crate) fn held(workshop: &Job) -> Told {
         id: "held".into(),
         sentence: "What is held of coils beforehand is open to the workshop's own.".into(),
         sure: match stated {
-            0 => {
-                "None is stated anew yet: `asfound assume \"rewound\" 0.2 --source \"my own count\"` does it."
-                    .into()
-            }
+            0 => "None is stated anew yet; “asfound assume” with a name, a value and its source does it."
+                .into(),
             1 => "One is stated anew by this workshop.".into(),
             several => format!("{several} are stated anew by this workshop."),
         },

@@ -43,7 +43,7 @@ fn unusable(seq: u64, missing: &str) -> Told {
     Told {
         id: format!("tap-{seq}"),
         sentence: format!("The tap in entry {seq} lacks {missing}."),
-        sure: "It is said as `neck coil: tap, steel touching, + on white, needle up`.".into(),
+        sure: "It is said as “neck coil: tap, steel touching, + on white, needle up”.".into(),
         rests_on: vec![Rest::on(seq)],
         ..Told::default()
     }

@@ -91,7 +91,7 @@ fn steps(loose: &[Loose]) -> Vec<Step> {
     vec![Step {
         id: "pole-span".into(),
         words: format!("Measure the span of the outer poles of {}.", and(&unspanned)),
-        why: "Physical fit ranks first: it is said as `coil A pole span 50 mm`. Look at lead length, cover and wear on the way.".into(),
+        why: "Physical fit ranks first: it is said as “coil A pole span 50 mm”. Look at lead length, cover and wear on the way.".into(),
         ..Step::default()
     }]
 }

@@ -155,7 +155,7 @@ fn position(position: Position) -> &'static str {
 fn no_window(why: &NoWindow) -> String {
     match why {
         NoWindow::ConstructionNotSaid => {
-            "Held against no window: say what kind of coil it is, such as `six rods` or `foil-faced`. Ohms are not compared across kinds.".to_owned()
+            "Held against no window: say what kind of coil it is, such as “six rods” or “foil-faced”. Ohms are not compared across kinds.".to_owned()
         }
         NoWindow::OfConstruction(kind) => format!("No window is known for a {kind}; this workshop's own readings will make one."),
         NoWindow::OfGauge(gauges) => {

@@ -24,7 +24,7 @@ pub(crate) fn sweep(studied: &SweepStudied) -> Told {
     };
     told.id = format!("sweep-{}", studied.seq);
     told.rests_on = vec![Rest::on(studied.seq)];
-    told.working.extend(studied.notes.iter().map(|note| format!("{}.", capital(note))));
+    told.working.extend(studied.notes.iter().map(|note| format!("{}.", capital(note.trim_end_matches('.')))));
     told
 }
 

@@ -4,6 +4,8 @@
 //! plain arrangements are, each that could be. The settings are read from the words that were kept with the reading.
 
 use asfound_electric::Reading as Expected;
+use std::sync::{Mutex, PoisonError};
+
 use asfound_electric::jack::{
     COMMON_TRACKS, FullUp, JackReading, Meter, OhmsKnown, Plain, PlainReading, Shown, TRACK_TOLERANCE,
     Traced, expected, read_plain, read_traced,
@@ -77,8 +79,51 @@ pub struct ExpectedRow {
 /// degrees. Common practice, no source.
 pub const AGREES_WITHIN: f64 = 0.02;
 
+/// What the fits are asked.
+#[derive(Debug, Clone, PartialEq)]
+enum Asked {
+    Plain(Plain),
+    Traced(Box<Traced>),
+}
+
+type Answered = Result<Answer, JackError>;
+
+/// What was fitted before, kept by whoever asks: readings that disagree are held against many faults, and that takes a
+/// while.
+#[derive(Debug, Default)]
+pub struct AnsweredBefore(Mutex<Vec<(Asked, f64, Answered)>>);
+
+/// How many answers are kept.
+const MOST_KEPT: usize = 40;
+
+impl AnsweredBefore {
+    fn answer(&self, asked: Asked, meter: Meter) -> Answered {
+        let list = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((.., answer)) = list.iter().find(|(kept, gain, _)| *kept == asked && *gain == meter.gain)
+        {
+            return answer.clone();
+        }
+        drop(list);
+        let answer = match &asked {
+            Asked::Plain(plain) => read_plain(plain, meter),
+            Asked::Traced(traced) => read_traced(traced, meter),
+        };
+        let mut list = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if list.len() >= MOST_KEPT {
+            drop(list.remove(0));
+        }
+        list.push((asked, meter.gain, answer.clone()));
+        answer
+    }
+}
+
 /// Studies the readings at the jack; `None` where there are none.
-pub fn study(job: &Job, workshop: &Job, readings: &[ReadingStudied]) -> Option<JackStudied> {
+pub fn study(
+    job: &Job,
+    workshop: &Job,
+    readings: &[ReadingStudied],
+    before: &AnsweredBefore,
+) -> Option<JackStudied> {
     let at_jack: Vec<&ReadingStudied> = readings.iter().filter(|reading| is_at_the_jack(reading)).collect();
     if at_jack.is_empty() {
         return None;
@@ -106,9 +151,9 @@ pub fn study(job: &Job, workshop: &Job, readings: &[ReadingStudied]) -> Option<J
             studied.traced = true;
             studied.used = used;
             studied.controls = controls;
-            studied.answer = Some(read_traced(&asked, Meter { gain }));
+            studied.answer = Some(before.answer(Asked::Traced(Box::new(asked)), Meter { gain }));
         }
-        None => plainly(job, readings, &at_jack, &shown, Meter { gain }, &mut studied),
+        None => plainly(job, readings, &at_jack, &shown, Meter { gain }, before, &mut studied),
     }
     if let Some(Ok(answer)) = &studied.answer {
         studied.volume_not_said = answer.full_up.contains(&FullUp::NotSaid);
@@ -288,6 +333,7 @@ fn plainly(
     at_jack: &[&ReadingStudied],
     shown: &impl Fn(&ReadingStudied) -> Option<Shown>,
     meter: Meter,
+    before: &AnsweredBefore,
     studied: &mut JackStudied,
 ) {
     let ids: Vec<String> = job
@@ -326,7 +372,7 @@ fn plainly(
         readings: set,
     };
     studied.coils = names;
-    studied.answer = Some(read_plain(&asked, meter));
+    studied.answer = Some(before.answer(Asked::Plain(asked), meter));
 }
 
 fn plain_reading(

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use asfound_record::Job;
 
 use crate::coils::WeighedBefore;
+use crate::jack::AnsweredBefore;
 use crate::past::PastReading;
 use crate::sweep_files::SweepFile;
 use crate::sweeps::FittedBefore;
@@ -29,6 +30,8 @@ pub struct Material {
 pub struct Before {
     /// Coils.
     pub coils: WeighedBefore,
+    /// Readings at the jack.
+    pub jack: AnsweredBefore,
     /// Sweeps.
     pub sweeps: FittedBefore,
 }

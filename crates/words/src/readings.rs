@@ -53,7 +53,7 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
     sheet.means.extend(swept.iter().map(sweep::sweep));
     let placed = positions::study(job, &studied, |part| kindred(job, part).construction);
     sheet.means.extend(placed.as_ref().map(position::position));
-    let at_jack = jacks::study(job, workshop, &studied);
+    let at_jack = jacks::study(job, workshop, &studied, &material.before.jack);
     let should_show = jacks::should_show(job, &studied, at_jack.as_ref());
     match &at_jack {
         Some(at_jack) => sheet.means.extend(jack::jack(at_jack, &should_show)),

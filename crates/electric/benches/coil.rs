@@ -1,10 +1,9 @@
 //! What a coil study costs: ohms alone, everything measured, and a kind nobody knows.
 
 use asfound_electric::coil::{
-    At, Construction, Feature, Found, OhmsReading, Opinions, QualityFactor, Shown, Tables, Temperature,
-    Weighed, weigh,
+    At, Construction, Feature, Found, OhmsReading, Opinions, Shown, Tables, Temperature, Weighed, weigh,
 };
-use asfound_measure::{Henries, Hertz, Millimetres, Ohms, Uncertain};
+use asfound_measure::{Henries, Hertz, Millimetres, Ohms, Ratio, Uncertain};
 
 fn main() {
     divan::main();
@@ -25,7 +24,7 @@ fn everything() -> Found {
     Found {
         depth: Some(Uncertain::new(Millimetres(5.2), Millimetres(0.25))),
         inductance: vec![At { frequency, read: Uncertain::new(Henries(2.4), Henries(0.05)) }],
-        quality: vec![At { frequency, read: Uncertain::new(QualityFactor(2.4), QualityFactor(0.1)) }],
+        quality: vec![At { frequency, read: Uncertain::new(Ratio(2.4), Ratio(0.1)) }],
         features: vec![Feature::WireCoppery, Feature::TapeDryOld, Feature::LeadOriginal, Feature::RodsDirty],
         ..ohms_alone(Some(Construction::SixRod))
     }

@@ -209,16 +209,6 @@ impl Bobbin {
     pub fn depth_from_width(self, outside: Millimetres) -> Result<Millimetres, BobbinError> {
         depth_between(outside, self.outline(Millimetres(0.0)).width)
     }
-
-    /// The deepest winding that stays within the flatwork, at its nearest edge.
-    ///
-    /// # Errors
-    /// [`BobbinError::Inside`] where the former overhangs the flatwork.
-    pub fn room_within(self, flatwork: Outline) -> Result<Millimetres, BobbinError> {
-        let along = self.depth_from_length(flatwork.length)?;
-        let across = self.depth_from_width(flatwork.width)?;
-        Ok(if along < across { along } else { across })
-    }
 }
 
 fn depth_between(outside: Millimetres, former: Millimetres) -> Result<Millimetres, BobbinError> {
@@ -345,13 +335,6 @@ impl Winding {
 
 fn positive(amount: f64) -> Result<(), BobbinError> {
     if amount > 0.0 && amount.is_finite() { Ok(()) } else { Err(BobbinError::Amount(amount)) }
-}
-
-impl Wound {
-    /// What is left of the room for the winding: negative by how much it overhangs.
-    pub fn left_of(&self, room: Millimetres) -> Millimetres {
-        room - self.depth
-    }
 }
 
 /// What a winding is known to within: the spool's limits, the smallest and largest bobbin, the loosest and tightest

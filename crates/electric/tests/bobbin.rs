@@ -1,7 +1,7 @@
 //! Coils on their bobbins: worked examples, published turn counts beside published ohms, and the laws of winding.
 
 use asfound_electric::bobbin::{
-    Bobbin, BobbinError, Former, Lay, Outline, Packing, Turns, Winding, Within, Wound,
+    Bobbin, BobbinError, Former, Lay, Packing, Turns, Winding, Within, Wound,
 };
 use asfound_electric::inductance::AirCore;
 use asfound_electric::wire::{Build, Gauge, Limits, Spool, Wire};
@@ -211,20 +211,13 @@ fn twice_the_turns_is_not_four_times_the_ohms() {
 }
 
 #[test]
-fn fits_its_flatwork() {
+fn depth_follows_from_what_is_measured_outside() {
     let bobbin = bobbin(SIX_RODS, 11.0);
-    // Flatwork 68 by 16 mm: (68 − 57.36)/2 = 5.32 mm along, (16 − 4.96)/2 = 5.52 mm across; the nearer edge counts.
-    let flatwork = Outline { length: Millimetres(68.0), width: Millimetres(16.0) };
-    let room = bobbin.room_within(flatwork).expect("room");
-    near(room.value(), 5.32, 1e-12, "room");
     let (_, wound) = coil_of_8105();
-    near(wound.left_of(room).value(), 0.22, 1e-9, "left");
-    assert!(wound.left_of(Millimetres(5.0)).value() < 0.0);
     let outside = bobbin.outline(wound.depth);
     near(bobbin.depth_from_length(outside.length).expect("deep").value(), 5.1, 1e-12, "along");
     near(bobbin.depth_from_width(outside.width).expect("deep").value(), 5.1, 1e-12, "across");
-    let tight = Outline { length: Millimetres(50.0), width: Millimetres(16.0) };
-    assert!(matches!(bobbin.room_within(tight), Err(BobbinError::Inside { .. })));
+    assert!(matches!(bobbin.depth_from_length(Millimetres(50.0)), Err(BobbinError::Inside { .. })));
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! Coils as a restorer meets them: common practice, no source, unless one is named.
 
 use asfound_electric::coil::*;
-use asfound_measure::{Celsius, Henries, Hertz, Millimetres, Ohms, Uncertain};
+use asfound_measure::{Celsius, Henries, Hertz, Millimetres, Ohms, Ratio, Uncertain};
 use std::sync::OnceLock;
 
 fn tables() -> &'static Tables {
@@ -175,7 +175,7 @@ fn a_short_shows_on_the_bridge_and_hardly_on_the_meter() {
     // coupled coils by complex algebra.
     let frequency = Hertz(1e3);
     shorted.inductance.push(At { frequency, read: Uncertain::new(Henries(2.136), Henries(0.04)) });
-    shorted.quality.push(At { frequency, read: Uncertain::new(QualityFactor(1.859), QualityFactor(0.07)) });
+    shorted.quality.push(At { frequency, read: Uncertain::new(Ratio(1.859), Ratio(0.07)) });
     let weighed = weighed(&shorted);
     let after = weighed.condition(Condition::PartShorted).value();
     assert!(before < 0.2 && after > 0.6 && after > 4.0 * before, "{before} {after}");

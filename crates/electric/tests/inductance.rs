@@ -1,11 +1,11 @@
 //! Inductance in air, against published tables and worked examples.
 
 use asfound_electric::bobbin::{Bobbin, Former, Turns};
+use asfound_electric::coil::Construction;
 use asfound_electric::inductance::{
-    AirCore, CoreFactor, Current, InductanceError, circular_turn, coaxial_loops, complete_elliptic,
-    cylindrical_sheet, nagaoka, rectangular_turn,
+    AirCore, Current, InductanceError, circular_turn, coaxial_loops, complete_elliptic, cylindrical_sheet,
+    nagaoka, rectangular_turn,
 };
-use asfound_electric::wire::Limits;
 use asfound_measure::{Henries, Millimetres};
 
 const INCH: f64 = 25.4;
@@ -225,24 +225,23 @@ fn long_coils() {
     }
 }
 
+/// Six-rod single coils are published at 2.4 H on average (a designer's page on cables) and 2.80 H (notes on pickup
+/// parameters), over 1.8453 H in air for a typical winding of 8,105 turns. Dual coils are published at 4.4 H and 4.7 H,
+/// over two halves of 5,000 turns at 1.0478 H in air, whose mutual part is below the error of a reading; the same notes put
+/// core and surroundings at 40 to 50 % of the whole, which is 1.67 to 2.0 times the air.
 #[test]
-fn rods_add_their_share_as_a_range() {
-    let in_air = Henries(1.845_55);
-    let around = CoreFactor::SIX_RODS.around(in_air);
-    // The published 2.4 H and 2.8 H that the range is taken from.
-    near(around.least.value(), 2.4, 1e-3, "least");
-    near(around.most.value(), 2.8, 3e-3, "most");
-    // Halves of 5,000 turns, 1.0477 H in air: two of them published at 4.7 H together.
-    near(CoreFactor::DUAL_COIL_HALF.around(Henries(1.0477)).most.value(), 4.7 / 2.0, 2e-3, "dual coil");
-    assert!(CoreFactor::SIX_RODS.source().contains("2.4 H"));
-    for (least, nominal, most) in [(0.9, 1.2, 1.4), (1.3, 1.2, 1.4), (1.2, 1.3, 1.25), (f64::NAN, 1.0, 1.0)] {
-        let limits = Limits { least, nominal, most };
-        let error = CoreFactor::new(limits, "a workshop's own").expect_err("no range");
-        assert!(error.to_string().contains("from least to most"), "{error}");
+fn what_the_core_adds_is_a_range_that_holds_the_published_coils() {
+    let range = |construction: Construction| {
+        let core = construction.row().core;
+        (core.mean - 2.0 * core.deviation, core.mean + 2.0 * core.deviation)
+    };
+    let holds = |(least, most): (f64, f64), factor: f64| (least..=most).contains(&factor);
+    for henries in [2.4, 2.8] {
+        assert!(holds(range(Construction::SixRod), henries / 1.8453), "{henries}");
     }
-    let own = CoreFactor::new(Limits::known(1.0), "no rods").expect("a range");
-    assert_eq!(own.around(in_air).nominal, in_air);
-    assert_eq!(own.limits(), Limits::known(1.0));
+    for factor in [1.67, 2.0, 4.4 / 2.0 / 1.0478, 4.7 / 2.0 / 1.0478] {
+        assert!(holds(range(Construction::DualHalf), factor), "{factor}");
+    }
 }
 
 #[test]

@@ -241,13 +241,3 @@ proptest! {
         }
     }
 }
-
-#[test]
-fn between_two_points_the_impedance_is_read_off_the_straight_line() {
-    let file = good("Hz,ohm,deg\n100,1000,0\n10000,100000,90\n");
-    let middle = file.sweep.impedance_at(Hertz(1000.0)).unwrap();
-    assert!((middle.abs() - 10_000.0).abs() < 1e-6 && (middle.angle().to_degrees() - 45.0).abs() < 1e-9);
-    assert_eq!(file.sweep.impedance_at(Hertz(99.0)), None);
-    assert!(file.sweep.impedance_at(Hertz(10000.0)).is_some());
-    assert_eq!(file.sweep.impedance_at(Hertz(10001.0)), None);
-}

@@ -64,8 +64,8 @@ pub use freedom::{coverage_factor, effective_degrees_of_freedom};
 pub use meter::MeterStatement;
 pub use print::{CANNOT_TELL, NARROW_SPACE, engineering, show, show_expanded};
 pub use quantity::{
-    Amperes, Celsius, Decibels, Degrees, Farads, Grams, Henries, Hertz, Millimetres, Ohms, Quantity, Seconds,
-    Volts,
+    Amperes, Celsius, Decibels, Degrees, Farads, Grams, Henries, Hertz, Millimetres, Ohms, Quantity, Ratio,
+    Seconds, Volts,
 };
 pub use questioned::{
     Question, Why, WhyInductance, WhyTemperature, question_coil_inductance, question_coil_resistance,

@@ -88,6 +88,8 @@ quantities! {
     Seconds, "s";
     /// A level against a stated reference, in decibels.
     Decibels, "dB";
+    /// A pure number, such as a quality factor or a ratio.
+    Ratio, "";
     /// A plane angle in degrees.
     Degrees, "°";
 }

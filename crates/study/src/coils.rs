@@ -6,11 +6,11 @@
 use std::sync::{Arc, Mutex, PoisonError};
 
 use asfound_electric::coil::{
-    At, Found, FoundError, OhmsReading, QualityFactor, Shown as CoilShown, Tables, Temperature, weigh,
+    At, Found, FoundError, OhmsReading, Shown as CoilShown, Tables, Temperature, weigh,
 };
 use asfound_electric::wire::{Convention, Gauge};
 use asfound_measure::{
-    Dimension, Henries, Hertz, MeterStatement, Millimetres, Ohms, Uncertain, read, rectangular,
+    Dimension, Henries, Hertz, MeterStatement, Millimetres, Ohms, Ratio, Uncertain, read, rectangular,
 };
 use asfound_record::{Amount1, Job};
 
@@ -288,7 +288,7 @@ impl Gathering<'_> {
                 Piece::Inductance(found.inductance.len() - 1)
             }),
             "Q" => frequency.zip(share(BRIDGE_Q)).map(|(frequency, (value, u))| {
-                let read = Uncertain::new(QualityFactor(value), QualityFactor(u));
+                let read = Uncertain::new(Ratio(value), Ratio(u));
                 found.quality.push(At { frequency, read });
                 Piece::Quality(found.quality.len() - 1)
             }),

@@ -2,7 +2,7 @@
 
 use super::construction::Construction;
 use super::feature::Feature;
-use asfound_measure::{Celsius, Henries, Hertz, Millimetres, Ohms, Quantity, Uncertain};
+use asfound_measure::{Celsius, Henries, Hertz, Millimetres, Ohms, Quantity, Ratio, Uncertain};
 
 /// What is known of a coil's temperature when its ohms were read.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -48,22 +48,6 @@ pub struct At<Q> {
     pub read: Uncertain<Q>,
 }
 
-/// A quality factor `Q = ωL_s/R_s`. It has no unit.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct QualityFactor(pub f64);
-
-impl Quantity for QualityFactor {
-    const UNIT: &'static str = "";
-
-    fn of(value: f64) -> Self {
-        Self(value)
-    }
-
-    fn size(self) -> f64 {
-        self.0
-    }
-}
-
 /// When the coil is taken to have been made, both years included.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Period {
@@ -88,8 +72,8 @@ pub struct Found {
     pub winding_height: Option<Uncertain<Millimetres>>,
     /// Series inductance at given frequencies.
     pub inductance: Vec<At<Henries>>,
-    /// Quality factor at given frequencies.
-    pub quality: Vec<At<QualityFactor>>,
+    /// Quality factor `Q = ωL_s/R_s` at given frequencies.
+    pub quality: Vec<At<Ratio>>,
     /// Diameter of the wire over its insulation, by micrometer on a loose end.
     pub wire_over_insulation: Option<Uncertain<Millimetres>>,
     /// Diameter of the bare copper, where an end is bare already. Nothing is ever scraped for it.

@@ -63,7 +63,7 @@ pub use answer::{
 };
 pub use construction::{Construction, Era, Insulation, Row, Spread};
 pub use feature::{About, Feature};
-pub use found::{At, Found, FoundError, OhmsReading, Period, Piece, QualityFactor, Shown, Temperature};
+pub use found::{At, Found, FoundError, OhmsReading, Period, Piece, Shown, Temperature};
 pub use opinions::{Matter, Opinion, OpinionError, Opinions};
 pub use synthetic::{Synthetic, synthetic};
 pub use tables::Tables;

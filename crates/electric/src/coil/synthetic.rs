@@ -6,14 +6,14 @@ use super::bridge::Branch;
 use super::construction::Construction;
 use super::drawn::{Blank, CoilDrawn, Over};
 use super::feature::{self, About, Feature};
-use super::found::{At, Found, OhmsReading, QualityFactor, Shown, Temperature};
+use super::found::{At, Found, OhmsReading, Shown, Temperature};
 use super::ohms::{self, LEAK, warmed};
 use super::opinions::Opinions;
 use super::parts::{self, Changed};
 use super::prior::{self, STRATA, pair};
 use super::random::Random;
 use super::tables::Tables;
-use asfound_measure::{Celsius, Henries, Hertz, Millimetres, Ohms, Uncertain};
+use asfound_measure::{Celsius, Henries, Hertz, Millimetres, Ohms, Ratio, Uncertain};
 
 /// A coil made up, with the truth about it.
 #[derive(Debug, Clone, PartialEq)]
@@ -134,7 +134,7 @@ fn measure(found: &mut Found, coil: &CoilDrawn, celsius: f64, tables: &Tables, r
     let (inductance, spread) = near(shows.inductance, INDUCTANCE * shows.inductance, random);
     found.inductance.push(At { frequency, read: Uncertain::new(Henries(inductance), Henries(spread)) });
     let (quality, spread) = near(shows.quality, QUALITY * shows.quality, random);
-    let read = Uncertain::new(QualityFactor(quality), QualityFactor(spread));
+    let read = Uncertain::new(Ratio(quality), Ratio(spread));
     found.quality.push(At { frequency, read });
 }
 

@@ -7,23 +7,7 @@ use super::model::Model;
 use super::resonance::Resonance;
 use crate::least_squares::{Fit, FitError, NotTold};
 use crate::sweep::Sweep;
-use asfound_measure::{Degrees, Farads, Henries, Hertz, Ohms, Quantity, Uncertain};
-
-/// A pure number.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct Ratio(pub f64);
-
-impl Quantity for Ratio {
-    const UNIT: &'static str = "";
-
-    fn of(value: f64) -> Self {
-        Self(value)
-    }
-
-    fn size(self) -> f64 {
-        self.0
-    }
-}
+use asfound_measure::{Degrees, Farads, Henries, Hertz, Ohms, Ratio, Uncertain};
 
 /// Model against one point of the sweep.
 #[derive(Debug, Clone, Copy, PartialEq)]

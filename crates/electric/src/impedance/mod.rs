@@ -48,7 +48,7 @@ mod resonance;
 mod starts;
 
 pub use choose::{Kind, Tried};
-pub use fitted::{EddyTold, Fitted, PointResidual, Ratio, fit};
+pub use fitted::{EddyTold, Fitted, PointResidual, fit};
 pub use loss::{LossAt, ShortedTurns, THRESHOLDS, Thresholds};
 pub use metered::{AsMetered, as_metered};
 pub use model::Model;

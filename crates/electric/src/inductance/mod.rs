@@ -1,7 +1,7 @@
 //! Inductance in air: of loops, of a layer, of a whole winding on its former.
 //!
 //! It answers: what is the inductance of 8,105 turns on this bobbin, before rods and flatwork add their share? How does
-//! it move with the depth of the winding? What share do the rods add, and how sure is that ([`CoreFactor`])?
+//! it move with the depth of the winding?
 //!
 //! **The design decision: a winding is a stack of layers, and a layer is summed in closed form over its height.** A
 //! sum over some thousand pairs of thin wires needs care where the wires lie close and gives three digits. Averaged
@@ -33,7 +33,6 @@
 //! ```
 
 mod air_core;
-mod core_share;
 mod elliptic;
 mod loops;
 mod quadrature;
@@ -41,7 +40,6 @@ mod sheet;
 mod turn;
 
 pub use air_core::AirCore;
-pub use core_share::CoreFactor;
 pub use elliptic::complete_elliptic;
 pub use loops::{Current, circular_turn, coaxial_loops, rectangular_turn};
 pub use sheet::{cylindrical_sheet, nagaoka};
@@ -72,18 +70,6 @@ pub enum InductanceError {
         depth: f64,
         /// How far the table goes, in mm.
         deepest: f64,
-    },
-    /// A range of core factors in the wrong order or below one.
-    #[error(
-        "{least}, {nominal}, {most} are no factors for rods; they go from least to most and start from 1, no rods"
-    )]
-    CoreFactor {
-        /// The least.
-        least: f64,
-        /// The nominal.
-        nominal: f64,
-        /// The most.
-        most: f64,
     },
 }
 

@@ -78,23 +78,6 @@ impl Sweep {
         (self.points[0].frequency, self.points[self.points.len() - 1].frequency)
     }
 
-    /// The complex impedance between two points where the frequency lies within the span: magnitude on logarithmic
-    /// axes and phase on a straight line between neighbours. None outside the span, or without phases.
-    pub fn impedance_at(&self, frequency: Hertz) -> Option<Complex> {
-        let after = self.points.partition_point(|point| point.frequency < frequency);
-        let next = self.points.get(after)?;
-        if next.frequency == frequency {
-            return next.impedance();
-        }
-        let before = &self.points[after.checked_sub(1)?];
-        let share =
-            libm::log(frequency.0 / before.frequency.0) / libm::log(next.frequency.0 / before.frequency.0);
-        let magnitude = before.magnitude.0 * libm::pow(next.magnitude.0 / before.magnitude.0, share);
-        let (from, to) = (before.phase?.0, next.phase?.0);
-        let (sine, cosine) = libm::sincos((from + share * turned(to - from)).to_radians());
-        Some(Complex::new(cosine, sine) * magnitude)
-    }
-
     /// Notes on the points themselves: magnitudes that no coil of a guitar has.
     pub(super) fn notes(&self) -> Vec<Note> {
         let lowest = self.points[0].magnitude;

@@ -104,12 +104,7 @@ impl MetricWire {
             .size
             .resistance_limits()
             .falling(|r| Millimetres((4.0 * COPPER_RESISTIVITY / (std::f64::consts::PI * r.value())).sqrt()));
-        let overall = self.overall();
-        Limits {
-            least: Spool { bare: bare.least, overall: overall.least },
-            nominal: Spool { bare: bare.nominal, overall: overall.nominal },
-            most: Spool { bare: bare.most, overall: overall.most },
-        }
+        Spool::between(bare, self.overall())
     }
 
     /// The nominal spool.

@@ -206,12 +206,7 @@ impl Wire {
     /// The thinnest, the nominal and the thickest spool that may be sold as this wire: thin copper with thin enamel,
     /// thick copper with thick enamel.
     pub fn spools(self) -> Limits<Spool> {
-        let (bare, overall) = (self.bare(), self.overall());
-        Limits {
-            least: Spool { bare: bare.least, overall: overall.least },
-            nominal: Spool { bare: bare.nominal, overall: overall.nominal },
-            most: Spool { bare: bare.most, overall: overall.most },
-        }
+        Spool::between(self.bare(), self.overall())
     }
 
     /// The nominal spool.
@@ -228,6 +223,16 @@ pub struct Spool {
 }
 
 impl Spool {
+    /// The thinnest copper with the thinnest enamel, to the thickest with the thickest.
+    fn between(bare: Limits<Millimetres>, overall: Limits<Millimetres>) -> Limits<Spool> {
+        let spool = |bare, overall| Spool { bare, overall };
+        Limits {
+            least: spool(bare.least, overall.least),
+            nominal: spool(bare.nominal, overall.nominal),
+            most: spool(bare.most, overall.most),
+        }
+    }
+
     /// A wire of these diameters over the copper and over the enamel.
     ///
     /// # Errors

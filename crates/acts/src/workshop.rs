@@ -7,7 +7,7 @@ use asfound_record::{
     Body, Cite, Draft, Entry, EntryError, Head, Job, Meter1, Person1, SigningKey, Workshop1,
 };
 use asfound_store::{Appended, Store};
-use asfound_study::material::Before;
+use asfound_study::material::WorkedOut;
 use serde_json::Value;
 
 use crate::error::ActError;
@@ -30,7 +30,7 @@ pub struct Workshop {
     /// Held by an act that looks first and writes then, such as giving the next free number.
     hand: Mutex<()>,
     /// What studies worked out before.
-    pub(crate) before: Arc<Before>,
+    pub(crate) before: Arc<WorkedOut>,
 }
 
 impl Workshop {

@@ -6,7 +6,7 @@ use asfound_electric::inductance::{
     AirCore, Current, InductanceError, circular_turn, coaxial_loops, complete_elliptic, cylindrical_sheet,
     nagaoka, rectangular_turn,
 };
-use asfound_measure::{Henries, Millimetres};
+use asfound_measure::Millimetres;
 
 const INCH: f64 = 25.4;
 

@@ -3,7 +3,7 @@
 //! This room gathers what was said and read of a coil, with the entries it stands in, and asks `electric::coil` to weigh
 //! it. Nothing is filled in: what was not said stays unknown there.
 
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::Arc;
 
 use asfound_electric::coil::{
     At, Found, FoundError, OhmsReading, Shown as CoilShown, Tables, Temperature, weigh,
@@ -14,6 +14,7 @@ use asfound_measure::{
 };
 use asfound_record::{Amount1, Job};
 
+use crate::before::Before;
 use crate::difference::{POOR_METER, Verdict, within_parts};
 use crate::past::{AmongOwn, PastReading, among};
 use crate::readings::{ReadingStudied, TEMPERATURE_HALF_WIDTH, statement_of, study as study_readings};
@@ -102,33 +103,18 @@ pub fn wire_length(gauge: u8, at_20: Ohms) -> Option<WireLength> {
     })
 }
 
-/// What was weighed before, kept by whoever asks, so that a page is drawn again without weighing again.
+/// What was weighed before, and the tables of coils in air, which are made once.
 #[derive(Debug, Default)]
 pub struct WeighedBefore {
-    kept: Mutex<Vec<(Found, Opinions, Arc<Weighed>)>>,
-    /// Coils in air, tabulated once.
+    answers: Before<(Found, Opinions), Result<Arc<Weighed>, FoundError>>,
     tables: Tables,
 }
 
-/// How many coils are kept.
-const MOST_KEPT: usize = 200;
-
 impl WeighedBefore {
     fn weigh(&self, found: &Found, opinions: &Opinions) -> Result<Arc<Weighed>, FoundError> {
-        let kept = |list: &[(Found, Opinions, Arc<Weighed>)]| {
-            let same = list.iter().find(|(it, by, _)| it == found && by == opinions);
-            same.map(|(_, _, weighed)| Arc::clone(weighed))
-        };
-        if let Some(weighed) = kept(&self.kept.lock().unwrap_or_else(PoisonError::into_inner)) {
-            return Ok(weighed);
-        }
-        let weighed = Arc::new(weigh(found, opinions, &self.tables, SEED)?);
-        let mut list = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
-        if list.len() >= MOST_KEPT {
-            list.remove(0);
-        }
-        list.push((found.clone(), opinions.clone(), Arc::clone(&weighed)));
-        Ok(weighed)
+        let question = (found.clone(), opinions.clone());
+        self.answers
+            .answer(question, |(found, opinions)| weigh(found, opinions, &self.tables, SEED).map(Arc::new))
     }
 }
 

@@ -3,23 +3,24 @@
 //! Where the job has a traced circuit and each reading says how its switches stood, the circuit itself is fitted; else
 //! plain arrangements are, each that could be. The settings are read from the words that were kept with the reading.
 
-use asfound_electric::Reading as Expected;
-use std::sync::{Mutex, PoisonError};
-
 use asfound_electric::jack::{
-    COMMON_TRACKS, FullUp, JackReading, Meter, OhmsKnown, Plain, PlainReading, Shown, TRACK_TOLERANCE,
-    Traced, expected, read_plain, read_traced,
+    COMMON_TRACKS, FullUp, JackReading, Meter, OhmsKnown, Plain, PlainReading, Shown, Traced, read_plain,
+    read_traced,
 };
-use asfound_electric::polarity::Joined;
 use asfound_electric::trace::Trace;
 use asfound_electric::{Circuit, Setting, Sort};
 use asfound_measure::{Dimension, Ohms, Uncertain, read, rectangular};
 use asfound_record::{Amount1, Job};
 
+use crate::before::Before;
 use crate::difference::POOR_METER;
-use crate::readings::{At20, ReadingStudied, statement_of};
+use crate::readings::{ReadingStudied, statement_of};
 use crate::said::clauses::clauses_of;
 use crate::settings::{self, Stood};
+
+mod expected;
+
+pub use expected::{AGREES_WITHIN, ExpectedRow, should_show};
 
 pub use asfound_electric::jack::{
     Answer, Controls, Doubted, Extra, Fault, Fitted, JackError, Kind, Knobs, NextReading, Probe, Proposed,
@@ -63,57 +64,22 @@ pub struct Used {
     pub ohms: Option<Ohms>,
 }
 
-/// What the jack should show with one volume full up, from coils read at their joints.
+/// What the fits are asked, with the meter's gain.
 #[derive(Debug, Clone, PartialEq)]
-pub struct ExpectedRow {
-    /// The coils that are on.
-    pub on: Vec<String>,
-    /// What is expected, coils side by side.
-    pub ohms: Ohms,
-    /// The entry and text of the reading that was taken so, and whether it agrees, the track's tolerance and
-    /// [`AGREES_WITHIN`] allowed for.
-    pub read: Option<(u64, String, bool)>,
+pub enum Asked {
+    /// Of a plain arrangement.
+    Plain(Plain, f64),
+    /// Of the traced circuit.
+    Traced(Box<Traced>, f64),
 }
 
-/// How far a reading at the jack may lie from what the coils' own readings say, as a share: two meters' ranges and a few
-/// degrees. Common practice, no source.
-pub const AGREES_WITHIN: f64 = 0.02;
+/// What was fitted before: readings that disagree are held against many faults, and that takes a while.
+pub type AnsweredBefore = Before<Asked, Result<Answer, JackError>>;
 
-/// What the fits are asked.
-#[derive(Debug, Clone, PartialEq)]
-enum Asked {
-    Plain(Plain),
-    Traced(Box<Traced>),
-}
-
-type Answered = Result<Answer, JackError>;
-
-/// What was fitted before, kept by whoever asks: readings that disagree are held against many faults, and that takes a
-/// while.
-#[derive(Debug, Default)]
-pub struct AnsweredBefore(Mutex<Vec<(Asked, f64, Answered)>>);
-
-/// How many answers are kept.
-const MOST_KEPT: usize = 40;
-
-impl AnsweredBefore {
-    fn answer(&self, asked: Asked, meter: Meter) -> Answered {
-        let list = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some((.., answer)) = list.iter().find(|(kept, gain, _)| *kept == asked && *gain == meter.gain)
-        {
-            return answer.clone();
-        }
-        drop(list);
-        let answer = match &asked {
-            Asked::Plain(plain) => read_plain(plain, meter),
-            Asked::Traced(traced) => read_traced(traced, meter),
-        };
-        let mut list = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        if list.len() >= MOST_KEPT {
-            drop(list.remove(0));
-        }
-        list.push((asked, meter.gain, answer.clone()));
-        answer
+fn fitted(asked: &Asked) -> Result<Answer, JackError> {
+    match asked {
+        Asked::Plain(plain, gain) => read_plain(plain, Meter { gain: *gain }),
+        Asked::Traced(traced, gain) => read_traced(traced, Meter { gain: *gain }),
     }
 }
 
@@ -151,9 +117,9 @@ pub fn study(
             studied.traced = true;
             studied.used = used;
             studied.controls = controls;
-            studied.answer = Some(before.answer(Asked::Traced(Box::new(asked)), Meter { gain }));
+            studied.answer = Some(before.answer(Asked::Traced(Box::new(asked), gain), fitted));
         }
-        None => plainly(job, readings, &at_jack, &shown, Meter { gain }, before, &mut studied),
+        None => plainly(job, readings, &at_jack, &shown, gain, before, &mut studied),
     }
     if let Some(Ok(answer)) = &studied.answer {
         studied.volume_not_said = answer.full_up.contains(&FullUp::NotSaid);
@@ -332,7 +298,7 @@ fn plainly(
     readings: &[ReadingStudied],
     at_jack: &[&ReadingStudied],
     shown: &impl Fn(&ReadingStudied) -> Option<Shown>,
-    meter: Meter,
+    gain: f64,
     before: &AnsweredBefore,
     studied: &mut JackStudied,
 ) {
@@ -372,7 +338,7 @@ fn plainly(
         readings: set,
     };
     studied.coils = names;
-    studied.answer = Some(before.answer(Asked::Plain(asked), meter));
+    studied.answer = Some(before.answer(Asked::Plain(asked, gain), fitted));
 }
 
 fn plain_reading(
@@ -478,92 +444,4 @@ fn tracks(job: &Job, readings: &[ReadingStudied]) -> OhmsKnown {
         Some(track) => OhmsKnown::Nominal(vec![*track]),
         None => OhmsKnown::Nominal(COMMON_TRACKS[..2].to_vec()),
     }
-}
-
-/// Coils that were read at their own joints, as warm as they were.
-fn at_joints(job: &Job, readings: &[ReadingStudied]) -> Vec<(String, Ohms)> {
-    let of_part = |id: &str| {
-        let alone = |reading: &&ReadingStudied| {
-            let method = reading.method.as_deref().unwrap_or_default();
-            reading.part == id
-                && reading.quantity == "resistance"
-                && !method.starts_with("at the jack")
-                && !method.starts_with("in circuit")
-                && matches!(reading.at_20, Some(At20::Known(_) | At20::Between(..)))
-        };
-        readings.iter().rev().find(alone)?.shown.as_ref().map(|shown| Ohms(shown.value))
-    };
-    job.parts
-        .iter()
-        .map(|part| &part.item.body)
-        .filter(|body| body.sort == "coil")
-        .filter_map(|body| Some((body.name.clone(), of_part(&body.part)?)))
-        .collect()
-}
-
-/// What the jack should show of each coil and of each pair side by side in the order of their places, with one volume
-/// full up, from coils read at their joints and a volume of which the track is known; beside it what was read so. Empty
-/// where either is missing.
-pub fn should_show(
-    job: &Job,
-    readings: &[ReadingStudied],
-    studied: Option<&JackStudied>,
-) -> Vec<ExpectedRow> {
-    let coils = at_joints(job, readings);
-    let track = match tracks(job, readings) {
-        OhmsKnown::Metered(track) => track.value,
-        OhmsKnown::Nominal(tracks) if tracks.len() == 1 => tracks[0],
-        _ => return Vec::new(),
-    };
-    if coils.len() < 2 || controls(job) != Some(Controls::Master) {
-        return Vec::new();
-    }
-    let ons: Vec<Vec<usize>> = (0..coils.len())
-        .flat_map(|coil| {
-            if coil + 1 < coils.len() { vec![vec![coil], vec![coil, coil + 1]] } else { vec![vec![coil]] }
-        })
-        .collect();
-    // What was shown does not count here.
-    let shown = Shown::Ohms(Uncertain::new(Ohms(1.0), Ohms(1.0)));
-    let readings =
-        ons.iter().map(|on| PlainReading { on: on.clone(), joined: None, knobs: Knobs::FullUp, shown });
-    let asked = Plain {
-        coils: coils.iter().map(|(name, _)| name.clone()).collect(),
-        controls: Some(Controls::Master),
-        joined: Some(Joined::Parallel),
-        tracks: OhmsKnown::Nominal(vec![track]),
-        metered: Vec::new(),
-        readings: readings.collect(),
-    };
-    let ohms: Vec<Ohms> = coils.iter().map(|(_, ohms)| *ohms).collect();
-    let with_track = |share: f64| -> Vec<Option<Ohms>> {
-        let rows =
-            expected(&asked, Controls::Master, Joined::Parallel, &ohms, track * share).unwrap_or_default();
-        let number = |row: Expected| match row {
-            Expected::Ohms(ohms) => Some(ohms),
-            _ => None,
-        };
-        rows.into_iter().map(number).collect()
-    };
-    let (least, usual, most) =
-        (with_track(1.0 - TRACK_TOLERANCE), with_track(1.0), with_track(1.0 + TRACK_TOLERANCE));
-    let mut rows = Vec::new();
-    for (at, on) in ons.iter().enumerate() {
-        let (Some(Some(least)), Some(Some(ohms)), Some(Some(most))) =
-            (least.get(at), usual.get(at), most.get(at))
-        else {
-            continue;
-        };
-        let within = least.0 * (1.0 - AGREES_WITHIN)..=most.0 * (1.0 + AGREES_WITHIN);
-        let on: Vec<String> = on.iter().map(|coil| coils[*coil].0.clone()).collect();
-        let used = studied.and_then(|studied| studied.used.iter().rev().find(|used| same(&used.on, &on)));
-        let agrees = |used: &Used| used.ohms.is_some_and(|ohms| within.contains(&ohms.0));
-        let read = used.map(|used| (used.seq, used.text.clone(), agrees(used)));
-        rows.push(ExpectedRow { on, ohms: *ohms, read });
-    }
-    rows
-}
-
-fn same(one: &[String], other: &[String]) -> bool {
-    one.len() == other.len() && one.iter().all(|name| other.contains(name))
 }

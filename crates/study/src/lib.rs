@@ -15,6 +15,7 @@
 //! assert_eq!(error.read, "nekc");
 //! ```
 
+pub mod before;
 pub mod bench;
 pub mod coils;
 pub mod conditions;

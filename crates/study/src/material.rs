@@ -22,12 +22,12 @@ pub struct Material {
     /// The job's measurements that came as files, with their bytes.
     pub sweeps: Arc<[SweepFile]>,
     /// What was weighed and fitted before, so that a page is drawn again at once.
-    pub before: Arc<Before>,
+    pub before: Arc<WorkedOut>,
 }
 
 /// Results that can be thrown away and worked out again.
 #[derive(Debug, Default)]
-pub struct Before {
+pub struct WorkedOut {
     /// Coils.
     pub coils: WeighedBefore,
     /// Readings at the jack.

@@ -1,6 +1,6 @@
 //! Measurements that came as files: read, fitted, and what they say of the coil.
 
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::Arc;
 
 use asfound_electric::impedance::{Fitted, fit};
 use asfound_electric::resistor_test::{self, Recording};
@@ -9,6 +9,7 @@ use asfound_measure::{Decibels, Hertz, Ohms};
 use asfound_plot::{Curve, Plot};
 use asfound_record::Job;
 
+use crate::before::Before;
 use crate::readings::from_wire;
 use crate::sweep_files::{IMPEDANCE_SWEEP, RESISTOR_TEST, SweepFile};
 
@@ -43,31 +44,8 @@ pub struct Measured {
     notes: Vec<String>,
 }
 
-type Answer = Result<Arc<Measured>, String>;
-
-/// What was fitted before, kept by whoever asks.
-#[derive(Debug, Default)]
-pub struct FittedBefore(Mutex<Vec<(SweepFile, Answer)>>);
-
-/// How many measurements are kept.
-const MOST_KEPT: usize = 40;
-
-impl FittedBefore {
-    fn measure(&self, file: &SweepFile) -> Answer {
-        let list = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some((_, answer)) = list.iter().find(|(kept, _)| kept == file) {
-            return answer.clone();
-        }
-        drop(list);
-        let answer = measure(file).map(Arc::new);
-        let mut list = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        if list.len() >= MOST_KEPT {
-            drop(list.remove(0));
-        }
-        list.push((file.clone(), answer.clone()));
-        answer
-    }
-}
+/// What was fitted before.
+pub type FittedBefore = Before<SweepFile, Result<Arc<Measured>, String>>;
 
 /// Studies every measurement that came as files.
 pub fn study(job: &Job, files: &[SweepFile], before: &FittedBefore) -> Vec<SweepStudied> {
@@ -76,7 +54,7 @@ pub fn study(job: &Job, files: &[SweepFile], before: &FittedBefore) -> Vec<Sweep
         .map(|file| {
             let told = match file.missing.first() {
                 Some(missing) => Err(missing.clone()),
-                None => before.measure(file),
+                None => before.answer(file.clone(), |file| measure(file).map(Arc::new)),
             };
             let notes = told.as_ref().map(|measured| measured.notes.clone()).unwrap_or_default();
             let name =

@@ -250,7 +250,8 @@ fn readings_section(sheet: &Sheet) -> Section {
     if sheet.means.is_empty() {
         return Section::default();
     }
-    for told in sheet.means.iter().filter(|told| told.id != "all") {
+    // What is held of coils beforehand is for the bench; on paper each finding says what it took for granted.
+    for told in sheet.means.iter().filter(|told| !["all", "held"].contains(&told.id.as_str())) {
         blocks.extend(finding(told));
     }
     blocks.extend(

@@ -1,8 +1,6 @@
 //! Coils on their bobbins: worked examples, published turn counts beside published ohms, and the laws of winding.
 
-use asfound_electric::bobbin::{
-    Bobbin, BobbinError, Former, Lay, Packing, Turns, Winding, Within, Wound,
-};
+use asfound_electric::bobbin::{Bobbin, BobbinError, Former, Lay, Packing, Turns, Winding, Within, Wound};
 use asfound_electric::inductance::AirCore;
 use asfound_electric::wire::{Build, Gauge, Limits, Spool, Wire};
 use asfound_measure::{Millimetres, Ohms};

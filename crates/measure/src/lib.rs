@@ -55,7 +55,7 @@ mod written;
 pub use codes::{CapacitorCode, Tolerance, capacitor_code, resistor_code, tolerance};
 pub use copper::{
     ALPHA_20, ALPHA_20_RELATIVE_HALF_WIDTH, ALPHA_20_WIRE_TEST, Cause, CopperError, UNKNOWN_ROOM, at_20,
-    at_20_for, carried_to, implied_temperature, when_temperature_unknown,
+    at_20_for, carried_to, drawn_at_20, implied_temperature, when_temperature_unknown,
 };
 pub use decimal::{Decimal, NotDecimal};
 pub use dimension::Dimension;

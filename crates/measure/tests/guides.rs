@@ -3,8 +3,8 @@
 //! independently in double precision from the published inputs.
 
 use asfound_measure::{
-    Correlation, Distribution, Input, Ohms, Propagated, Sample, Simulated, coverage_factor,
-    effective_degrees_of_freedom, propagate, simulate,
+    Celsius, Correlation, Distribution, Input, Ohms, Propagated, Sample, Simulated, coverage_factor,
+    drawn_at_20, effective_degrees_of_freedom, propagate, simulate,
 };
 
 /// Draws for the examples: ten thousand over the share left out, which JCGM 101 expects to give two digits of a 95 %
@@ -361,14 +361,9 @@ fn an_end_gauge_with_every_distribution() {
 /// wide rectangle of the meter makes the 95 % interval shorter, [6448.7, 6622.3].
 #[test]
 fn a_coil_in_a_cold_room() {
-    let known = [
-        Distribution::rectangular(6150.0 - 75.35, 6150.0 + 75.35),
-        Distribution::rectangular(-5.0, 5.0),
-        Distribution::rectangular(4.0, 6.0),
-        Distribution::rectangular(0.99 * 3.93e-3, 1.01 * 3.93e-3),
-    ];
-    let at_20 = |x: &[f64]| (x[0] + x[1]) / (1.0 + x[3] * (x[2] - 20.0));
-    let drawn = simulate(&known, at_20, DRAWS, 20).expect("far from the pole");
+    let half_widths = [Ohms(75.35), Ohms(5.0)];
+    let drawn = drawn_at_20(Ohms(6150.0), &half_widths, Celsius(5.0), Celsius(1.0), DRAWS, 20)
+        .expect("far from the pole");
     moments(&drawn, 6535.30, 48.99);
     ends(drawn.symmetric(0.95), (6448.7, 6622.3), 0.01);
 }

@@ -5,6 +5,7 @@
 
 use std::sync::Arc;
 
+use asfound_electric::bobbin::{Carried, Turns};
 use asfound_electric::coil::{
     At, Found, FoundError, OhmsReading, Shown as CoilShown, Tables, Temperature, weigh,
 };
@@ -89,10 +90,12 @@ pub struct WireLength {
     pub least: Metres,
     /// The most, of the thickest.
     pub most: Metres,
+    /// Turns that follow from it with least and most, where the kind of coil was said.
+    pub turns: Option<Carried<Turns>>,
 }
 
 /// Length of wire of a gauge that has these ohms at 20 °C; `None` for a gauge that is not tabled.
-pub fn wire_length(gauge: u8, at_20: Ohms) -> Option<WireLength> {
+pub fn wire_length(gauge: u8, at_20: Ohms, construction: Option<Construction>) -> Option<WireLength> {
     let known = Gauge::new(gauge).ok()?;
     let made = known.length(at_20, Convention::Rounded);
     Some(WireLength {
@@ -100,6 +103,7 @@ pub fn wire_length(gauge: u8, at_20: Ohms) -> Option<WireLength> {
         by_law: known.length(at_20, Convention::Unrounded).nominal,
         least: made.least,
         most: made.most,
+        turns: construction.and_then(|kind| kind.turns_by_ohms(known, at_20)),
     })
 }
 
@@ -186,7 +190,9 @@ fn finished(
     let held = at_20.as_ref().map(|coil| held(coil, &kin));
     let among = at_20.as_ref().map(|coil| among(past, &kin, coil, (&job.chain, &gathered.part)));
     let gauge = gathered.kind.gauge.as_ref().map(|said| said.what);
-    let wire = gauge.zip(at_20.as_ref()).and_then(|(gauge, coil)| wire_length(gauge, coil.value));
+    let wire = gauge
+        .zip(at_20.as_ref())
+        .and_then(|(gauge, coil)| wire_length(gauge, coil.value, gathered.found.construction));
     CoilStudied { weighed, held, among, at_20, wire, ..gathered }
 }
 

@@ -1,6 +1,6 @@
 //! Polarity of a job's coils: what was tapped, seen and heard, solved; what to swap, and what a planned swap would do.
 
-use asfound_electric::polarity::{hook_ups, predict, remedies, solve};
+use asfound_electric::polarity::{hook_ups, judge_join, predict, remedies, solve};
 use asfound_measure::Ohms;
 use asfound_record::Job;
 
@@ -12,8 +12,8 @@ use crate::settings::{self, Stood};
 pub use asfound_electric::Sign;
 pub use asfound_electric::polarity::{
     Change, CoilPolarity, Contradiction, Conversion, Evidence, Explanation, HookUps, HumHeard, HumTogether,
-    Instead, Lead, LeadsTo, Metal, OddOneOut, Phase, Polarity, PolarityError, Predicted, Question, Relation,
-    Remedy, Step, Tone, not_cancelling, questions,
+    Instead, Lead, LeadsTo, Metal, OddOneOut, Outcome, Phase, Polarity, PolarityError, Predicted, Question,
+    Relation, Remedy, Step, Tone, not_cancelling, questions,
 };
 
 /// What can be said of the coils' polarity.
@@ -29,8 +29,21 @@ pub struct PolarityStudied {
     pub hook_ups: Vec<(usize, usize, Result<HookUps, PolarityError>)>,
     /// Swaps that were planned, with the entry and what they would do.
     pub planned: Vec<(u64, Vec<Change>, Predicted)>,
+    /// Joins that were planned between leads of two coils, by their colours, with what each would do.
+    pub joins: Vec<PlannedJoin>,
     /// A pair that was made to cancel hum and does not, by the coils' places: what is known, what remains, what to ask.
     pub not_cancelling: Option<NotCancelling>,
+}
+
+/// A join that somebody means to make.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PlannedJoin {
+    /// The entry.
+    pub seq: u64,
+    /// The two leads, as they are called.
+    pub leads: [String; 2],
+    /// What it does.
+    pub outcome: Outcome,
 }
 
 /// A pair that should cancel hum and does not.
@@ -71,8 +84,9 @@ pub fn study(job: &Job, readings: &[ReadingStudied]) -> Option<PolarityStudied> 
             planned.into_iter().map(with).collect()
         })
         .unwrap_or_default();
+    let joins = polarity.map(|it| planned_joins(job, &said, it)).unwrap_or_default();
     let not_cancelling = not_cancelling_pair(&said, polarity);
-    Some(PolarityStudied { solved, remedies, hook_ups, planned, not_cancelling, said })
+    Some(PolarityStudied { solved, remedies, hook_ups, planned, joins, not_cancelling, said })
 }
 
 fn ohms_of(readings: &[ReadingStudied], part: &str) -> Option<Ohms> {
@@ -134,6 +148,30 @@ fn planned(job: &Job, said: &PolaritySaid) -> Vec<(u64, Vec<Change>)> {
     found.retain(|(_, changes): &(u64, Vec<Change>)| !changes.is_empty());
     found.sort_by_key(|(seq, _)| *seq);
     found
+}
+
+/// Joins that somebody means to make: `plan: join green with red`, said as a note or of anything.
+fn planned_joins(job: &Job, said: &PolaritySaid, polarity: &Polarity) -> Vec<PlannedJoin> {
+    let leads: Vec<(usize, Lead, &str)> = said
+        .found
+        .coils
+        .iter()
+        .enumerate()
+        .filter(|(_, coil)| coil.leads[0] != crate::said::polarity::HOT_LEAD)
+        .flat_map(|(at, coil)| [Lead::First, Lead::Second].map(|lead| (at, lead, coil.name_of(lead))))
+        .collect();
+    let observed = job.observed.iter().map(|item| (item.seq, item.body.words.as_str()));
+    let notes = job.notes.iter().map(|item| (item.seq, item.body.words.as_str()));
+    let clauses = observed.chain(notes).flat_map(|(seq, words)| clauses(seq, words));
+    clauses
+        .filter(|clause| clause.says("join|joining|solder|soldering"))
+        .filter_map(|clause| {
+            let named: Vec<_> = leads.iter().filter(|(.., name)| clause.has(name)).collect();
+            let [a, b] = named.as_slice() else { return None };
+            let outcome = judge_join(&said.found, polarity, (a.0, a.1), (b.0, b.1)).ok()?;
+            Some(PlannedJoin { seq: clause.seq, leads: [a.2.to_owned(), b.2.to_owned()], outcome })
+        })
+        .collect()
 }
 
 /// A pair of which it was said that together they hum no less.

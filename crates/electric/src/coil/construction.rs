@@ -1,8 +1,9 @@
 //! Kinds of coil as data: former, wire, turns, what the core does. Each row names where it is from.
 
-use crate::bobbin::{Bobbin, BobbinError, Former};
-use crate::wire::Build;
-use asfound_measure::Millimetres;
+use super::drawn::MIDDLE_PACKING;
+use crate::bobbin::{Bobbin, BobbinError, Carried, Former, Packing, Turns, Within};
+use crate::wire::{Build, Gauge, Limits, Wire};
+use asfound_measure::{Millimetres, Ohms};
 
 /// A kind of coil, described by what is seen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -283,6 +284,25 @@ impl Construction {
             Construction::FoilFaced => "foil-faced single coil",
             Construction::SplitHalf => "half of a split bass coil",
         }
+    }
+
+    /// Turns from ohms at 20 °C and gauge alone, on the table's bobbin, carried over wire as it is made in single build,
+    /// the bobbin's spread twice over, and packing from 0.50 to 0.63. `None` for ohms that are none.
+    pub fn turns_by_ohms(self, gauge: Gauge, at_20: Ohms) -> Option<Carried<Turns>> {
+        let row = self.row();
+        let bobbin =
+            |spreads: f64| row.bobbin_of(1.0 + spreads * row.outline_deviation, row.height.mean).ok();
+        let packing = |share: f64| Packing::new(share).ok();
+        let within = Within {
+            bobbin: Limits { least: bobbin(-2.0)?, nominal: bobbin(0.0)?, most: bobbin(2.0)? },
+            spool: Wire { gauge, build: Build::Single }.spools(),
+            packing: Limits {
+                least: packing(0.50)?,
+                nominal: packing(MIDDLE_PACKING)?,
+                most: packing(0.63)?,
+            },
+        };
+        within.turns_reading(at_20).ok()
     }
 
     /// Whether its magnets are rods through the coil, so that their look tells something.

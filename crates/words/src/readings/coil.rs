@@ -8,8 +8,8 @@ use asfound_study::coils::{
 use asfound_study::readings::ReadingStudied;
 
 use super::coil_words::{
-    build, cause, coil_part, condition, construction, hand, how_sure, in_hundred, insulation, look,
-    look_named, part_state, piece,
+    build, cause, coil_part, condition, hand, how_sure, in_hundred, insulation, look, look_named, part_state,
+    piece,
 };
 use super::usual;
 use crate::lists::{and, capital, or};
@@ -50,12 +50,20 @@ pub(crate) fn coil(
     told.working.splice(0..0, sure);
     told.working.insert(0, how(weighed));
     if let Some(wire) = &studied.wire {
-        let feet = |Metres(metres): Metres| metres / 0.3048;
+        let turns = match &wire.turns {
+            Some(turns) => format!(
+                "On a former of its kind that is about {} turns, from {} to {} over wire, former and packing",
+                tens(turns.nominal.0),
+                tens(turns.all.least.0),
+                tens(turns.all.most.0)
+            ),
+            None => "Turns follow only with a mean turn: say what kind of coil it is".to_owned(),
+        };
         told.working.push(format!(
-            "As {} AWG it is {:.0} m ({:.0} ft) of wire by the gauge law, from {:.0} m to {:.0} m over wire as it is made. Turns follow only with a mean turn; twice the turns read from 2.0 to 2.2 times the ohms, for ohms follow the wire's length, and have about 4 times the inductance.",
+            "As {} AWG it is {:.0} m ({:.0} ft) of wire by the gauge law, from {:.0} m to {:.0} m over wire as it is made. {turns}; twice the turns read from 2.0 to 2.2 times the ohms, for ohms follow the wire's length, and have about 4 times the inductance.",
             wire.gauge,
             wire.by_law.0,
-            feet(wire.by_law),
+            wire.by_law.feet(),
             wire.least.0,
             wire.most.0
         ));
@@ -323,10 +331,7 @@ fn figures(weighed: &Weighed) -> Table {
         table.rows.push(vec![name.to_owned(), mean, low, high]);
     };
     let turns = &figures.turns;
-    row(
-        "turns",
-        [turns.mean, turns.low, turns.high].map(|it| format!("{:.0}", (it.0 / 10.0).round() * 10.0)),
-    );
+    row("turns", [turns.mean, turns.low, turns.high].map(|it| tens(it.0)));
     let wire = &figures.wire_length;
     row("length of wire", [wire.mean, wire.low, wire.high].map(|Metres(it)| format!("{it:.0} m")));
     let depth = &figures.depth;
@@ -434,10 +439,8 @@ fn how(weighed: &Weighed) -> String {
 fn assumptions(studied: &CoilStudied) -> Vec<String> {
     let mut lines = Vec::new();
     match &studied.kind.construction {
-        Some(said) if said.of_the_coil => {
-            lines.push(format!("It is a {}, as was said.", construction(said.what)))
-        }
-        Some(said) => lines.push(format!("It is a {}, as was said of the piece.", construction(said.what))),
+        Some(said) if said.of_the_coil => lines.push(format!("It is a {}, as was said.", said.what.words())),
+        Some(said) => lines.push(format!("It is a {}, as was said of the piece.", said.what.words())),
         None => lines.push("What kind of coil it is was not said; all kinds were gone over.".to_owned()),
     }
     match &studied.kind.period {
@@ -485,4 +488,9 @@ fn would_change(weighed: &Weighed) -> Vec<String> {
 fn plain(value: f64) -> String {
     let text = format!("{value:.3}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// Turns to the nearest ten: nothing here is surer.
+fn tens(turns: f64) -> String {
+    format!("{:.0}", (turns / 10.0).round() * 10.0)
 }

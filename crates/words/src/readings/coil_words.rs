@@ -1,6 +1,6 @@
 //! What a coil's weighing speaks of, in the trade's words.
 
-use asfound_study::coils::{Build, Construction, Insulation};
+use asfound_study::coils::{Build, Insulation};
 use asfound_study::coils::{Cause, CoilPart, Condition, Hand, Look, PartState, Piece, Probability};
 
 /// What ails it, after `it is`.
@@ -54,18 +54,6 @@ pub(crate) fn cause(cause: Cause, looks_full: bool) -> &'static str {
         (Cause::AnotherWire, _) => "a rewind with another wire",
         (Cause::Joint, _) => "extra ohms in a joint",
         (Cause::Temperature, _) => "another temperature than it was taken to be",
-    }
-}
-
-pub(crate) fn construction(construction: Construction) -> &'static str {
-    match construction {
-        Construction::SixRod => "single coil on six rods",
-        Construction::FourRod => "single coil on four rods",
-        Construction::DualHalf => "one coil of a dual coil",
-        Construction::SmallDualHalf => "one coil of a small dual coil",
-        Construction::WideFlat => "wide flat single coil",
-        Construction::FoilFaced => "foil-faced single coil",
-        Construction::SplitHalf => "half of a split bass coil",
     }
 }
 

@@ -2,8 +2,8 @@
 
 use asfound_measure::{Ohms, engineering};
 use asfound_study::polarity::{
-    Change, Evidence, Explanation, HookUps, HumTogether, Instead, Lead, NotCancelling, OddOneOut, Phase,
-    Polarity, PolarityStudied, Predicted, Question, Remedy, Sign, Step as Do,
+    Change, Evidence, Explanation, HookUps, HumTogether, Instead, Lead, NotCancelling, OddOneOut, Outcome,
+    Phase, PlannedJoin, Polarity, PolarityStudied, Predicted, Question, Remedy, Sign, Step as Do,
 };
 
 use crate::lists::{and, capital, or};
@@ -35,6 +35,7 @@ pub(crate) fn polarity(studied: &PolarityStudied) -> Vec<Told> {
             );
         }
     }
+    told.extend(studied.joins.iter().map(join));
     told.extend(studied.not_cancelling.iter().map(|it| not_cancelling(studied, it)));
     told
 }
@@ -347,6 +348,29 @@ fn plan(studied: &PolarityStudied, seq: u64, changes: &[Change], predicted: &Pre
         next,
         rests_on: vec![Rest::on(seq)],
         working: vec!["Swapping leads turns the sign for string and hum together; turning magnets turns the string's alone. In phase and quiet needs opposite magnets.".into()],
+        ..Told::default()
+    }
+}
+
+/// A join that somebody means to make.
+fn join(planned: &PlannedJoin) -> Told {
+    let [a, b] = &planned.leads;
+    let (what, sure) = match planned.outcome {
+        Outcome::InPhase => {
+            ("the two coils add", "Series in phase; the other two leads go to hot and ground.")
+        }
+        Outcome::OutOfPhase => (
+            "the two coils take from each other, and the pair sounds thin",
+            "No reading in ohms would show it; another lead of the second coil makes them add.",
+        ),
+        Outcome::ShortsCoil => ("one coil is shorted and silent", "Both leads are of that coil."),
+        Outcome::CannotTell => ("what it does hangs on taps that are missing", "Tap both coils first."),
+    };
+    Told {
+        id: format!("join-{}", planned.seq),
+        sentence: format!("If {a} is joined with {b}, {what}."),
+        sure: sure.into(),
+        rests_on: vec![Rest::on(planned.seq)],
         ..Told::default()
     }
 }

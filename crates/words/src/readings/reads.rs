@@ -1,7 +1,7 @@
 //! One reading of a coil in words: as read, at 20 °C, and how sure.
 
 use asfound_measure::{Ohms, engineering, show_expanded};
-use asfound_study::readings::{At20, ReadingStudied, Shown, TEMPERATURE_HALF_WIDTH};
+use asfound_study::readings::{At20, ReadingStudied, Shown, TEMPERATURE_HALF_WIDTH, drawn_95};
 use asfound_study::record::Amount1;
 
 use crate::lists::capital;
@@ -119,10 +119,15 @@ fn working(reading: &ReadingStudied, at_20: &At20) -> Vec<String> {
                 .iter()
                 .map(|share| format!("{} {}", share.input.name, engineering(share.in_result().abs(), 2, Ohms::SYMBOL)))
                 .collect();
-            vec![
-                "R₂₀ = R / (1 + α (t − 20 °C)), α = 0.00393 per kelvin for copper (IEC 60028).".into(),
+            let drawn = drawn_95(reading).map(|(low, high)| {
+                let ends = [low, high].map(|end| engineering(end.0, 4, Ohms::SYMBOL));
+                format!("Drawn from the meter's statement, its last digit, the temperature and the coefficient, each even between its limits, 95 in 100 lie from {} to {} (JCGM 101).", ends[0], ends[1])
+            });
+            let worked = [
+                "R₂₀ = R / (1 + α (t − 20 °C)), α = 0.00393 per kelvin for copper (IEC 60028).".to_owned(),
                 format!("Standard uncertainty from {} (JCGM 100, 5.1.2); the ± is twice the root of the sum of their squares, which covers about 95 % (6.2.1).", shares.join(", ")),
-            ]
+            ];
+            worked.into_iter().chain(drawn).collect()
         }
         At20::Between(..) => vec![
             "R₂₀ = R / (1 + α (t − 20 °C)), α = 0.00393 per kelvin for copper (IEC 60028), for t from 15 to 25 °C.".into(),

@@ -196,7 +196,7 @@ fn a_sweep_of_the_selector_shows_the_row_that_is_off() {
     let page = readings(&format!("{coils}{read}"));
     says(
         &page,
-        &["one reading disagrees with the rest: entry 14 (middle, and neck, volume full) shows 5.57k"],
+        &["one reading disagrees with the rest: entry 14 (middle and neck, volume full) shows 5.57k"],
     );
     says(&page, &["the middle coil is not connected there, or open 5.570 kΩ yes", "no: look at this one"]);
 }

@@ -253,11 +253,17 @@ fn readings_section(sheet: &Sheet) -> Section {
     // What is held of coils beforehand is for the bench; on paper each finding says what it took for granted.
     for told in sheet.means.iter().filter(|told| !["all", "held"].contains(&told.id.as_str())) {
         blocks.extend(finding(told));
+        // What was weighed is shown with what it was weighed by: a verdict without that could not be followed.
+        if told.id.starts_with("coil-") {
+            blocks.extend(told.tables.iter().map(table));
+            blocks.extend(behind(Some(told)));
+        }
     }
     blocks.extend(
         sheet.means.iter().filter(|told| told.id == "all").flat_map(|told| told.tables.iter().map(table)),
     );
-    blocks.extend(behind(sheet.means.iter().find(|told| !told.working.is_empty())));
+    let others = |told: &&Told| !told.working.is_empty() && !told.id.starts_with("coil-");
+    blocks.extend(sheet.means.iter().filter(others).flat_map(|told| behind(Some(told))));
     Section {
         heading: "Readings".to_owned(),
         intro: Some("Each reading is given as the meter showed it, with how it was taken; copper is also given at 20 °C.".to_owned()),

@@ -49,6 +49,17 @@ pub struct JackStudied {
     pub volume_not_said: bool,
 }
 
+impl JackStudied {
+    /// Whether no way of wiring agrees with all readings, or only one with a fault in it does.
+    pub fn disagrees(&self) -> bool {
+        let Some(Ok(answer)) = &self.answer else { return false };
+        answer
+            .standing()
+            .next()
+            .is_none_or(|best| !best.open.is_empty() || !best.shorted.is_empty() || best.extra.is_some())
+    }
+}
+
 /// A reading at the jack that was used.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Used {

@@ -48,7 +48,7 @@ fn measures_are_said_by_name_and_settings_by_what_stood() {
         (
             "jack 3.04k neck and bridge volume full M1",
             "resistance",
-            "at the jack, neck, and bridge, volume full",
+            "at the jack, neck and bridge, volume full",
             "",
         ),
         ("jack 5.57k at the jack, lever 5, tone at 0", "resistance", "at the jack, lever 5, tone at 0", ""),

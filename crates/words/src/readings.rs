@@ -46,6 +46,7 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
     sheet.means.extend(studied.iter().filter_map(questioned));
     sheet.means.extend(studied.iter().filter_map(odd_temperature));
     let coils = coils::study(job, workshop, &material.past, &material.before.coils);
+    let doubts = sheet.means.len();
     sheet.means.extend(of_coils(job, &studied, &coils));
     sheet.means.extend(halves::halves(&studied));
     sheet.means.extend(differences(job, workshop, &coils).iter().map(difference::difference));
@@ -56,6 +57,10 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
     let at_jack = jacks::study(job, workshop, &studied, &material.before.jack);
     let should_show = jacks::should_show(job, &studied, at_jack.as_ref());
     match &at_jack {
+        // A reading that disagrees is the weightiest finding there is; else the coils come first.
+        Some(at_jack) if at_jack.disagrees() => {
+            sheet.means.splice(doubts..doubts, jack::jack(at_jack, &should_show));
+        }
         Some(at_jack) => sheet.means.extend(jack::jack(at_jack, &should_show)),
         None if !should_show.is_empty() => sheet.means.push(jack::to_check(&should_show)),
         None => {}

@@ -176,9 +176,14 @@ impl Said {
     /// How it was taken, as it is kept: the way, then how knobs and switches stood.
     fn method(&self, sort: &str) -> Option<String> {
         let way = self.method.or((sort == "jack" && !self.stood.is_empty()).then_some("at the jack"));
-        let mut pieces = vec![way?.to_owned()];
-        pieces.extend(self.stood.iter().cloned());
-        Some(pieces.join(", "))
+        let mut method = way?.to_owned();
+        for stood in &self.stood {
+            // `neck and bridge` is one thing that was said, `volume full` another.
+            let goes_on = ["and ", "with ", "+ "].iter().any(|word| stood.to_lowercase().starts_with(word));
+            method.push_str(if goes_on { " " } else { ", " });
+            method.push_str(stood);
+        }
+        Some(method)
     }
 }
 

@@ -56,7 +56,9 @@ pub struct Sources<'a> {
 pub fn dossier(sources: Sources<'_>) -> Result<Composed, PaperError> {
     let Sources { material, today, lines, head, .. } = sources;
     let (job, workshop) = (&*material.job, &*material.workshop);
-    let [piece, part, readings, circuit] = Page::ALL.map(|page| page::sheet(page, material));
+    let sheet_of = |page| page::sheet(page, material);
+    let [piece, part, readings, circuit] =
+        [Page::Piece, Page::Parts, Page::Readings, Page::Wiring].map(sheet_of);
     let number = job.opened.as_ref().map(|item| item.body.number.clone()).unwrap_or_default();
     let title = job.opened.as_ref().map(|item| item.body.title.clone()).unwrap_or_default();
     let sheets = [&piece, &part, &readings, &circuit];

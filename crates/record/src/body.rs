@@ -5,8 +5,9 @@ use serde_json::Value;
 
 use crate::entry::Entry;
 use crate::kinds::{
-    Act1, Assumption1, Decided1, Job1, JobKnown1, Key1, Meter1, Money1, Note1, Observed1, Part1, Person1,
-    Photograph1, Piece1, Reading1, Seal1, Struck1, Sweep1, Told1, Trace1, Withheld1, Workshop1,
+    Act1, Assumption1, Decided1, Job1, JobKnown1, Key1, Mark1, Meter1, Money1, Note1, Observed1, Part1,
+    Person1, Photograph1, Piece1, Probing1, Reading1, Seal1, Struck1, Sweep1, Told1, Trace1, Wish1,
+    Withheld1, Workshop1,
 };
 
 /// Any body, read by its kind.
@@ -35,6 +36,9 @@ pub enum Body {
     Struck(Struck1),
     Sweep(Sweep1),
     Assumption(Assumption1),
+    Probing(Probing1),
+    Mark(Mark1),
+    Wish(Wish1),
     /// A kind this release does not know, or a known kind whose body does not have its shape: passed through untouched.
     Other,
     /// The content is not there: it was withheld.
@@ -69,6 +73,9 @@ impl Body {
             "struck/1" => read(value, Body::Struck),
             "sweep/1" => read(value, Body::Sweep),
             "assumption/1" => read(value, Body::Assumption),
+            "probing/1" => read(value, Body::Probing),
+            "mark/1" => read(value, Body::Mark),
+            "wish/1" => read(value, Body::Wish),
             _ => Body::Other,
         }
     }
@@ -98,6 +105,9 @@ impl Body {
             Body::Struck(_) => "struck/1",
             Body::Sweep(_) => "sweep/1",
             Body::Assumption(_) => "assumption/1",
+            Body::Probing(_) => "probing/1",
+            Body::Mark(_) => "mark/1",
+            Body::Wish(_) => "wish/1",
             Body::Other | Body::Gone => return None,
         })
     }
@@ -127,6 +137,9 @@ impl Body {
             Body::Struck(body) => serde_json::to_value(body),
             Body::Sweep(body) => serde_json::to_value(body),
             Body::Assumption(body) => serde_json::to_value(body),
+            Body::Probing(body) => serde_json::to_value(body),
+            Body::Mark(body) => serde_json::to_value(body),
+            Body::Wish(body) => serde_json::to_value(body),
             Body::Other | Body::Gone => return None,
         };
         value.ok()

@@ -245,6 +245,9 @@ impl Kept {
             Body::Decided(body) => job.decided.push(item.of(body)),
             Body::Told(body) => job.told.push(item.of(body)),
             Body::Assumption(body) => job.assumptions.push(item.of(body)),
+            Body::Probing(body) => job.probings.push(item.of(body)),
+            Body::Mark(body) => job.marks.push(item.of(body)),
+            Body::Wish(body) => job.wishes.push(item.of(body)),
             Body::Other => job.others.push(seq),
             // These act on other entries and are shown with them in the history.
             Body::Withheld(_) | Body::Struck(_) | Body::Gone => {}
@@ -432,8 +435,11 @@ fn empty_job(head: Head) -> Job {
         readings: Vec::new(),
         sweeps: Vec::new(),
         photographs: Vec::new(),
+        marks: Vec::new(),
         traces: Vec::new(),
+        probings: Vec::new(),
         acts: Vec::new(),
+        wishes: Vec::new(),
         notes: Vec::new(),
         money: Vec::new(),
         decided: Vec::new(),

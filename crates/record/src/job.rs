@@ -4,8 +4,8 @@ use crate::entry::Head;
 use crate::fold::Kept;
 use crate::hash::Hash;
 use crate::kinds::{
-    Act1, Assumption1, Decided1, Job1, JobKnown1, Key1, Meter1, Money1, Note1, Observed1, Part1, Person1,
-    Photograph1, Piece1, Reading1, Seal1, Sweep1, Told1, Trace1, Workshop1,
+    Act1, Assumption1, Decided1, Job1, JobKnown1, Key1, Mark1, Meter1, Money1, Note1, Observed1, Part1,
+    Person1, Photograph1, Piece1, Probing1, Reading1, Seal1, Sweep1, Told1, Trace1, Wish1, Workshop1,
 };
 
 /// Something that stands: the newest version that can be read of what one entry began.
@@ -197,10 +197,16 @@ pub struct Job {
     pub sweeps: Vec<Item<Sweep1>>,
     /// Pictures and clips.
     pub photographs: Vec<Item<Photograph1>>,
+    /// Places on photographs. What stands of a lug on a photograph is the latest.
+    pub marks: Vec<Item<Mark1>>,
     /// Lines of the traced circuit.
     pub traces: Vec<Item<Trace1>>,
+    /// What a meter showed between two lugs of the circuit.
+    pub probings: Vec<Item<Probing1>>,
     /// What was done.
     pub acts: Vec<Item<Act1>>,
+    /// What the instrument is to do.
+    pub wishes: Vec<Item<Wish1>>,
     /// Other words.
     pub notes: Vec<Item<Note1>>,
     /// Sums.

@@ -370,3 +370,50 @@ pub struct Assumption1 {
     /// Where the value comes from, in words.
     pub source: String,
 }
+
+/// What a meter showed between two lugs of the circuit, nothing unsoldered for it. The lugs are named as in the trace.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Probing1 {
+    /// The lug under one probe, such as `neck.hot`.
+    pub from: String,
+    /// The lug under the other.
+    pub to: String,
+    /// How switches and knobs stood, in words; absent where not said.
+    pub stood: Option<String>,
+    /// `resistance`, `capacitance` or other words.
+    pub quantity: String,
+    /// What was shown.
+    pub shown: Quantity1,
+    /// The meter's short id; absent where not said.
+    pub meter: Option<String>,
+    /// The range it stood on, in words.
+    pub range: Option<String>,
+    /// The temperature of the piece; absent where not taken.
+    pub temperature: Option<Quantity1>,
+    /// How it was done, in words; absent where not said.
+    pub method: Option<String>,
+    /// When it was done, if that is not when it was written.
+    pub happened: Option<String>,
+}
+
+/// A place on a photograph: here is this lug, or this part. Of one name on one photograph the latest stands.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Mark1 {
+    /// SHA-256 of the photograph's original bytes, hex.
+    pub photograph: String,
+    /// The lug or part, named as in the trace: `lever.a1`, `volume`.
+    pub of: String,
+    /// How far from the left edge of the upright picture, in ten-thousandths of its width.
+    pub x: u32,
+    /// How far from the upper edge of the upright picture, in ten-thousandths of its height.
+    pub y: u32,
+    /// From where the picture looks at the circuit: `back`, `front`; absent where not said.
+    pub seen_from: Option<String>,
+}
+
+/// What the instrument is to do, as its owner or the restorer said it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Wish1 {
+    /// The words.
+    pub words: String,
+}

@@ -108,14 +108,16 @@ pub(crate) async fn page(
     headers: HeaderMap,
 ) -> Result<Markup, Failed> {
     let Some(shown) = Page::from_slug(&slug) else {
-        return Err(Failed::not_there("A job has the pages Piece, Parts, Readings, Wiring and its history."));
+        return Err(Failed::not_there(
+            "A job has the pages Piece, Parts, Readings, Wiring, Meter check, Faults, Rewiring and its history.",
+        ));
     };
     let opened = open(Arc::clone(&workshop), number.clone(), &asked).await?;
     let here = format!("/job/{number}/{slug}");
     let heard = line::understood_here(&workshop, &opened, shown, &asked).await?;
     let asked_for = number.clone();
     let drawn = at_work(workshop, move |workshop| {
-        let material = if shown == Page::Readings {
+        let material = if matches!(shown, Page::Readings | Page::MeterCheck | Page::Faults | Page::Rewiring) {
             workshop.material(&asked_for)?
         } else {
             workshop.material_at_hand(&asked_for)?

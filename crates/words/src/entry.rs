@@ -3,7 +3,9 @@
 use asfound_study::Job;
 use asfound_study::entry_line::{hear, said_around};
 use asfound_study::money::minor_digits;
-use asfound_study::record::{Amount1, Body, Item, Meter1, Part1, Quantity1, Reading1, Standing, Sweep1};
+use asfound_study::record::{
+    Amount1, Body, Item, Mark1, Meter1, Part1, Probing1, Quantity1, Reading1, Standing, Sweep1,
+};
 use asfound_study::wiring::{Statement, how_known, read_line};
 
 use crate::lists::{count, or};
@@ -74,6 +76,11 @@ pub fn said(body: &Body, job: &Job) -> (String, String) {
         Body::Assumption(body) => {
             (format!("taken for granted: {} is {}", body.name, body.value), body.source.clone())
         }
+        Body::Probing(body) => {
+            (format!("{} to {} {}", body.from, body.to, shown(&body.shown)), probing_detail(body))
+        }
+        Body::Mark(body) => (format!("{} is marked on a photograph", body.of), mark_detail(body, job)),
+        Body::Wish(body) => (body.words.clone(), "wish".to_owned()),
         Body::Other => ("kept, and not understood by this release".to_owned(), String::new()),
         Body::Gone => ("withheld".to_owned(), String::new()),
     }
@@ -232,6 +239,19 @@ fn reading_detail(
     pieces.extend(meter.map(|id| format!("meter {id}")));
     pieces.extend(range.map(|range| format!("on range {range}")));
     pieces.join(", ")
+}
+
+fn probing_detail(body: &Probing1) -> String {
+    let (method, meter, range) = (body.method.as_deref(), body.meter.as_deref(), body.range.as_deref());
+    let detail = reading_detail(&body.quantity, method, body.temperature.as_ref(), meter, range);
+    body.stood.iter().fold(detail, |detail, stood| format!("{detail}, {stood}"))
+}
+
+fn mark_detail(body: &Mark1, job: &Job) -> String {
+    let on = job.photographs.iter().find(|item| item.body.original == body.photograph);
+    let on = on.map(|item| format!("entry {}", item.seq));
+    let seen = body.seen_from.as_ref().map(|side| format!("seen from the {side}"));
+    on.into_iter().chain(seen).collect::<Vec<_>>().join(", ")
 }
 
 fn sweep_detail(body: &Sweep1) -> String {

@@ -126,5 +126,8 @@ pub fn example(page: Page) -> &'static str {
         Page::Parts => "bridge coil: newer tape over the lead",
         Page::Readings => "neck 6k31 21C at the joints",
         Page::Wiring => "join rotary.a1 neck.hot metered 0.4",
+        Page::MeterCheck => "neck.hot volume.3 0.4",
+        Page::Faults => "heard position 2 thin",
+        Page::Rewiring => "wish bridge and middle in series",
     }
 }

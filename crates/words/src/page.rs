@@ -8,7 +8,7 @@ use crate::entry;
 use crate::lists::count;
 use crate::sheet::{FoundLine, Sheet, Step};
 use crate::time::{day, day_and_hour};
-use crate::{parts, piece, readings, wiring};
+use crate::{faults, meter_check, parts, piece, readings, rewiring, wiring};
 
 /// A page of a job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,11 +21,25 @@ pub enum Page {
     Readings,
     /// The inherited circuit.
     Wiring,
+    /// The trace, held against the meter.
+    MeterCheck,
+    /// What is at fault.
+    Faults,
+    /// Another wiring, proposed.
+    Rewiring,
 }
 
 impl Page {
     /// All pages, in their order.
-    pub const ALL: [Page; 4] = [Page::Piece, Page::Parts, Page::Readings, Page::Wiring];
+    pub const ALL: [Page; 7] = [
+        Page::Piece,
+        Page::Parts,
+        Page::Readings,
+        Page::Wiring,
+        Page::MeterCheck,
+        Page::Faults,
+        Page::Rewiring,
+    ];
 
     /// The page's title.
     pub fn title(self) -> &'static str {
@@ -34,6 +48,9 @@ impl Page {
             Page::Parts => "Parts",
             Page::Readings => "Readings",
             Page::Wiring => "Wiring",
+            Page::MeterCheck => "Meter check",
+            Page::Faults => "Faults",
+            Page::Rewiring => "Rewiring",
         }
     }
 
@@ -44,6 +61,9 @@ impl Page {
             Page::Parts => "parts",
             Page::Readings => "readings",
             Page::Wiring => "wiring",
+            Page::MeterCheck => "meter-check",
+            Page::Faults => "faults",
+            Page::Rewiring => "rewiring",
         }
     }
 
@@ -61,6 +81,9 @@ pub fn sheet(page: Page, material: &Material) -> Sheet {
         Page::Parts => parts::sheet(job),
         Page::Readings => readings::sheet(material),
         Page::Wiring => wiring::sheet(job),
+        Page::MeterCheck => meter_check::sheet(material),
+        Page::Faults => faults::sheet(material),
+        Page::Rewiring => rewiring::sheet(material),
     };
     let steps = sheet.means.iter_mut().flat_map(|told| told.next.iter_mut()).chain(sheet.next.iter_mut());
     for step in steps {

@@ -90,6 +90,17 @@ fn measurements_in_files_bind_to_the_part_as_readings_do() {
 }
 
 #[test]
+fn what_belongs_to_the_circuit_stands_in_lists_of_its_own() {
+    let lines = sample::FROZEN_CIRCUIT.lines().map(|line| Entry::from_line(line).unwrap());
+    let job = fold(&lines.collect::<Vec<_>>());
+    assert_eq!(job.probings.len(), 1, "the corrected one is not told twice");
+    assert_eq!((job.probings[0].body.to.as_str(), &job.probings[0].versions[..]), ("lever.a2", &[1, 2][..]));
+    assert_eq!(job.marks.iter().map(|item| item.body.x).collect::<Vec<_>>(), [4100, 4150]);
+    assert_eq!(job.wishes[0].body.words, "bridge and middle in series");
+    assert_eq!(job.unbound, [0; 0]);
+}
+
+#[test]
 fn of_one_name_the_latest_assumption_stands() {
     let lines = sample::FROZEN_SWEEPS.lines().map(|line| Entry::from_line(line).unwrap());
     let job = fold(&lines.filter(|entry| entry.envelope().chain == "w-19ab40").collect::<Vec<_>>());

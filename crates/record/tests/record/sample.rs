@@ -10,9 +10,12 @@ pub(crate) const FROZEN: &str = include_str!("../fixtures/sample.jsonl");
 /// The kinds that came later, frozen in a file of their own in the same way.
 pub(crate) const FROZEN_SWEEPS: &str = include_str!("../fixtures/sweeps.jsonl");
 
+/// The kinds that came with the drawn circuit, frozen in the same way.
+pub(crate) const FROZEN_CIRCUIT: &str = include_str!("../fixtures/circuit.jsonl");
+
 /// Every line of every frozen file.
 pub(crate) fn every_line() -> impl Iterator<Item = &'static str> {
-    FROZEN.lines().chain(FROZEN_SWEEPS.lines())
+    FROZEN.lines().chain(FROZEN_SWEEPS.lines()).chain(FROZEN_CIRCUIT.lines())
 }
 
 pub(crate) const JOB: &str = "j-5c0e71";
@@ -192,6 +195,40 @@ pub(crate) fn sweeps_file() -> String {
     let asked = job.keep("04T09:30:00", &sweep("P1", "impedance sweep", &["sweep of another coil"], &[]));
     job.withhold("04T09:31:00", &asked, "the coil is another owner's");
     workshop.entries.iter().chain(&job.entries).map(|entry| entry.line() + "\n").collect()
+}
+
+/// Ohms between two lugs.
+pub(crate) fn probing(from: &str, to: &str, shown: &str, decimal: &str) -> Body {
+    let amount = Amount1::Exactly { decimal: text(decimal) };
+    Body::Probing(Probing1 {
+        from: text(from),
+        to: text(to),
+        stood: Some(text("lever 2, volume full")),
+        quantity: text("resistance"),
+        shown: Quantity1 { text: text(shown), amount, unit: text("Ohm") },
+        meter: Some(text("M1")),
+        range: None,
+        temperature: None,
+        method: None,
+        happened: None,
+    })
+}
+
+/// The file that the kinds of the drawn circuit make.
+pub(crate) fn circuit_file() -> String {
+    let mut job = Writer::new("j-c1c017");
+    let number = text("26-016");
+    job.keep("05T09:00:00", &Body::Job(Job1 { number, title: text("Rewired cavity"), continues: None }));
+    let first = job.keep("05T09:10:00", &probing("neck.hot", "lever.a1", "0.4", "0.4"));
+    job.correct("05T09:11:00", &first, &probing("neck.hot", "lever.a2", "0.4", "0.4"));
+    let mark = |x| {
+        let photograph = Hash::of(b"the picture").to_string();
+        Body::Mark(Mark1 { photograph, of: text("lever.a2"), x, y: 2718, seen_from: Some(text("back")) })
+    };
+    job.keep("05T09:20:00", &mark(4100));
+    job.keep("05T09:21:00", &mark(4150));
+    job.keep("05T09:30:00", &Body::Wish(Wish1 { words: text("bridge and middle in series") }));
+    job.entries.iter().map(|entry| entry.line() + "\n").collect()
 }
 
 fn photograph(part: &str) -> Body {

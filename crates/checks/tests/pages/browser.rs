@@ -73,8 +73,14 @@ impl Browser {
 
     /// Presses what is there, or comes.
     pub(crate) async fn press(&self, xpath: &str) {
-        let element = self.see(xpath).await;
-        element.click().await.unwrap_or_else(|error| panic!("pressing {xpath}: {error}"));
+        loop {
+            match self.see(xpath).await.click().await {
+                Ok(()) => return,
+                // The script drew it anew between the look and the press; a hand would press the new one.
+                Err(error) if error.is_stale_element_reference() => {}
+                Err(error) => panic!("pressing {xpath}: {error}"),
+            }
+        }
     }
 
     /// Presses the button with these words.

@@ -173,14 +173,39 @@ pub(crate) fn job_head(opened: &Opened, shown: Option<Page>) -> Markup {
             span { (page::under_title(&opened.job)) }
         }
         nav.tabs aria-label="Pages of the job" {
-            @for page in Page::ALL {
-                a href={ "/job/" (opened.number) "/" (page.slug()) } aria-current=[(shown == Some(page)).then_some("page")] {
-                    (page.title())
-                }
+            @for page in Page::ALL.into_iter().filter(|page| page.under() == *page) {
+                (tab(opened, page, page.title(), shown, shown.map(Page::under)))
             }
             a href={ "/job/" (opened.number) "/history" } aria-current=[shown.is_none().then_some("page")] { "History" }
         }
+        @if let Some(subject) = shown.map(Page::under) {
+            (tabs_of_subject(opened, subject, shown))
+        }
     }
+}
+
+/// The pages of one subject, where it has more than one; the first is what its own tab leads to.
+fn tabs_of_subject(opened: &Opened, subject: Page, shown: Option<Page>) -> Markup {
+    let pages: Vec<Page> = Page::ALL.into_iter().filter(|page| page.under() == subject).collect();
+    html! {
+        @if pages.len() > 1 {
+            nav.tabs.inner aria-label={ "Pages about the " (subject.title().to_lowercase()) } {
+                @for page in pages {
+                    (tab(opened, page, if page == subject { "As traced" } else { page.title() }, shown, None))
+                }
+            }
+        }
+    }
+}
+
+/// One tab; it is current for the page shown, and for a page of the subject that it leads to.
+fn tab(opened: &Opened, page: Page, title: &str, shown: Option<Page>, subject: Option<Page>) -> Markup {
+    let current = match (shown == Some(page), subject == Some(page)) {
+        (true, _) => Some("page"),
+        (false, true) => Some("true"),
+        (false, false) => None,
+    };
+    html! { a href={ "/job/" (opened.number) "/" (page.slug()) } aria-current=[current] { (title) } }
 }
 
 /// Draws everything that was ever kept, in order.

@@ -67,6 +67,14 @@ impl Page {
         }
     }
 
+    /// The page under whose tab it stands: its own, or that of the subject it belongs to.
+    pub fn under(self) -> Page {
+        match self {
+            Page::MeterCheck | Page::Faults | Page::Rewiring => Page::Wiring,
+            _ => self,
+        }
+    }
+
     /// The page with this name in an address.
     pub fn from_slug(slug: &str) -> Option<Page> {
         Page::ALL.into_iter().find(|page| page.slug() == slug)

@@ -311,9 +311,18 @@ pub(crate) async fn hostile_words_stay_words(house: Arc<House>, browser: Arc<Bro
     say(&browser, &format!("part {hostile}, coil, <b>neck</b>")).await;
     let picture = house.file("<b>x<b>.png", &pictures::png(8, 8));
     send_file_of_whole(&browser, &number, &picture, hostile).await;
-    for page in
-        ["piece", "parts", "readings", "wiring", "history", "entry/1", "piece?line=<script>alert(1)</script>"]
-    {
+    for page in [
+        "piece",
+        "parts",
+        "readings",
+        "wiring",
+        "meter-check",
+        "faults",
+        "rewiring",
+        "history",
+        "entry/1",
+        "piece?line=<script>alert(1)</script>",
+    ] {
         browser.go(&format!("/job/{number}/{page}")).await;
         assert!(!browser.alerts().await, "{page}: words became a script");
         let made = "return document.querySelectorAll('main script, main b, header script, .say script, img[src=x]').length";

@@ -91,6 +91,7 @@ mod complex;
 mod direct;
 mod equations;
 pub mod explain;
+pub mod fault;
 pub mod impedance;
 pub mod inductance;
 pub mod jack;

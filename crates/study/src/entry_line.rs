@@ -5,6 +5,7 @@
 //! join choke.b rotary.3 seen photo 31   a line of the trace, in the trace's own grammar
 //! part bridge coil, coil, bridge     a part: its name, what sort it is, where it sits
 //! bridge coil: newer tape over the lead  something seen on a part
+//! heard position 2 thin              what is heard, of the whole piece
 //! did guard: lifted, six screws out  something done to a part, or with `piece` to the whole
 //! parked neck coil: reflowed the eyelet; no change; try another range   an act left unfinished
 //! money strings 12.50 GBP            a sum
@@ -91,6 +92,7 @@ pub fn hear(line: &str, job: &Job, meters: &[Meter1]) -> Result<Heard, NotHeard>
     let rest = text[first.len()..].trim();
     match first.to_lowercase().as_str() {
         "note" if !rest.is_empty() => Ok(plain(Body::Note(Note1 { words: rest.to_owned() }))),
+        "heard" | "heard:" if !what_is_heard(rest).is_empty() => Ok(heard(rest)),
         "part" if !rest.is_empty() => hear_part(line, rest, job),
         "did" if rest.contains(':') => hear_act(line, rest, job),
         "parked" if rest.contains(':') => hear_parked(line, rest, job),
@@ -109,6 +111,17 @@ fn hear_said(line: &str, text: &str, job: &Job, meters: &[Meter1]) -> Result<Hea
         Some((_, words)) if !words.trim().is_empty() => hear_observation(line, text, job),
         _ => reading::hear(line, text, job, meters),
     }
+}
+
+/// What is heard is kept as something observed of the whole piece, in the words it was said in.
+fn heard(rest: &str) -> Heard {
+    let words = what_is_heard(rest).to_owned();
+    plain(Body::Observed(Observed1 { part: None, words, as_found: None, happened: None }))
+}
+
+/// What stands behind the word `heard`, with or without a colon.
+fn what_is_heard(rest: &str) -> &str {
+    rest.trim_start_matches(':').trim_start()
 }
 
 fn plain(body: Body) -> Heard {

@@ -5,6 +5,7 @@
 
 pub mod clauses;
 pub mod features;
+pub mod heard;
 pub mod kindred;
 pub mod period;
 pub mod polarity;

@@ -65,20 +65,34 @@ fn ohms(readings: &[ReadingStudied], part: &str) -> Option<Ohms> {
 
 /// Takes what a clause says of a touch; answers of which.
 fn take(touched: &mut Touched, clause: &Clause) -> Option<SpokenBy> {
+    let (what, change) = heard_in(clause)?;
+    match what {
+        SpokenBy::CutOut => touched.cut_out = Some(CutOut::default()),
+        SpokenBy::Sleeve => touched.sleeve = change,
+        SpokenBy::Cover => touched.cover = change,
+        SpokenBy::Strings => touched.strings = change,
+    }
+    Some(what)
+}
+
+/// What a clause says of a touch: of which, and what the hum does. Nothing is said of hum where a string on a cover
+/// kills the sound.
+pub(crate) fn heard_in(clause: &Clause) -> Option<(SpokenBy, Option<OnTouch>)> {
     let touches = clause.has_any(&["touch", "touches", "touching", "touched"]);
     let cuts = clause.has_any(&["cuts", "dies", "silent", "dead"]) || clause.says("no sound|signal");
     if touches && cuts && clause.has_any(&["cover", "covers"]) {
-        touched.cut_out = Some(CutOut::default());
-        return Some(SpokenBy::CutOut);
+        return Some((SpokenBy::CutOut, None));
     }
     if !touches {
         return None;
     }
+    // What is touched without a word for it is metal of the instrument: what the strings are on.
+    let unsaid = clause.says("hum|hums|buzz|buzzes|noise touch");
     let what = if clause.has_any(&["sleeve", "plug", "plug's", "jack"]) {
         SpokenBy::Sleeve
     } else if clause.has_any(&["cover", "covers"]) {
         SpokenBy::Cover
-    } else if clause.has_any(&["string", "strings", "bridge", "metal", "tailpiece"]) {
+    } else if unsaid || clause.has_any(&["string", "strings", "bridge", "metal", "tailpiece"]) {
         SpokenBy::Strings
     } else {
         return None;
@@ -94,11 +108,5 @@ fn take(touched: &mut Touched, clause: &Clause) -> Option<SpokenBy> {
     } else {
         return None;
     };
-    let place = match what {
-        SpokenBy::Sleeve => &mut touched.sleeve,
-        SpokenBy::Cover => &mut touched.cover,
-        SpokenBy::Strings | SpokenBy::CutOut => &mut touched.strings,
-    };
-    *place = Some(change);
-    Some(what)
+    Some((what, Some(change)))
 }

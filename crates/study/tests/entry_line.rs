@@ -288,3 +288,13 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn what_is_heard_is_observed_of_the_whole_piece() {
+    for line in ["heard position 2 thin", "Heard: position 2 thin"] {
+        let Body::Observed(body) = heard(line).body else { panic!("{line}") };
+        assert_eq!((body.part, body.words.as_str()), (None, "position 2 thin"), "{line}");
+    }
+    assert_eq!(not_heard("heard").read, "heard");
+    assert_eq!(not_heard("heard :").read, "heard");
+}

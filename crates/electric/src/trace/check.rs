@@ -101,8 +101,8 @@ fn declare(
                         parts.insert(key(name), Part { name: name.clone(), line, terminals: Vec::new() });
                     }
                     Statement::Switch { plan: Some(plan), name } => match plan_named(plan) {
-                        Ok(plan) => {
-                            let terminals = plan.lugs().to_vec();
+                        Ok(_) => {
+                            let terminals = statement.terminals();
                             parts.insert(key(name), Part { name: name.clone(), line, terminals });
                         }
                         Err(fault) => {
@@ -111,7 +111,7 @@ fn declare(
                         }
                     },
                     _ => {
-                        let terminals = terminals(statement);
+                        let terminals = statement.terminals();
                         parts.insert(key(name), Part { name: name.to_owned(), line, terminals });
                     }
                 }
@@ -127,21 +127,6 @@ fn column_of_second(text: &str) -> usize {
     let mut words = Words::of(1, text);
     words.next();
     words.next().map_or(1, |word| word.column)
-}
-
-/// The terminals of a part other than a switch.
-fn terminals(statement: &Statement) -> Vec<String> {
-    let words: &[&str] = match statement {
-        Statement::Coil(coil) if coil.cover => &["hot", "ground", "cover"],
-        Statement::Coil(_) => &["hot", "ground"],
-        Statement::Pot { .. } => &["1", "2", "3", "case"],
-        Statement::Metal { .. } => &["case"],
-        Statement::Capacitor { .. } | Statement::Resistor { .. } | Statement::Choke { .. } => &["a", "b"],
-        Statement::Jack { .. } => &["tip", "sleeve"],
-        Statement::Post { lugs, .. } => return (1..=*lugs).map(|lug| lug.to_string()).collect(),
-        _ => &[],
-    };
-    words.iter().map(|&word| word.to_owned()).collect()
 }
 
 /// A switch that is being written out.

@@ -4,7 +4,7 @@ use std::fmt;
 
 use asfound_measure::{Farads, Henries, Ohms};
 
-use super::build::{ASSUMED_RESISTANCE, OPEN_FROM_RANGE};
+use super::build::{ASSUMED_RESISTANCE, OPEN_FROM_RANGE, plan_named};
 use crate::plan::Between;
 
 /// A value with the text that was typed for it.
@@ -358,5 +358,28 @@ impl Statement {
             Self::Post { name, .. } => ("post", name),
             Self::Lugs(_) | Self::At { .. } | Self::Between(_) | Self::Join(_) => return None,
         })
+    }
+
+    /// The names of the terminals that a part has by this line alone, in the order in which they are counted. A switch
+    /// that is written out has none here: they follow in [`Statement::Lugs`].
+    pub fn terminals(&self) -> Vec<String> {
+        let words: &[&str] = match self {
+            Self::Coil(coil) if coil.cover => &["hot", "ground", "cover"],
+            Self::Coil(_) => &["hot", "ground"],
+            Self::Pot { .. } => &["1", "2", "3", "case"],
+            Self::Metal { .. } => &["case"],
+            Self::Capacitor { .. } | Self::Resistor { .. } | Self::Choke { .. } => &["a", "b"],
+            Self::Jack { .. } => &["tip", "sleeve"],
+            Self::Post { lugs, .. } => return (1..=*lugs).map(|lug| lug.to_string()).collect(),
+            Self::Switch { plan: Some(plan), .. } => {
+                return plan_named(plan).map(|plan| plan.lugs().to_vec()).unwrap_or_default();
+            }
+            Self::Switch { plan: None, .. }
+            | Self::Lugs(_)
+            | Self::At { .. }
+            | Self::Between(_)
+            | Self::Join(_) => &[],
+        };
+        words.iter().map(|&word| word.to_owned()).collect()
     }
 }

@@ -35,37 +35,59 @@ impl Draw {
     }
 }
 
-fn parts(draw: &mut Draw) -> Vec<Part> {
-    let mut parts = vec![jack(), Part::new("post", Sort::Post { lugs: 3 + draw.below(5) as u8 })];
-    for number in 0..1 + draw.below(3) {
-        let (ohms, henries, farads) =
-            (draw.between(3e3, 2e4), draw.between(1.0, 8.0), draw.between(5e-11, 3e-10));
-        let mut part = coil(&format!("coil{number}"), ohms, henries, farads);
-        if let (Sort::Coil(coil), true) = (&mut part.sort, draw.chance(3)) {
-            let eddy =
-                Eddy { inductance: Henries(draw.between(0.2, 2.0)), loss: Ohms(draw.between(2e4, 5e5)) };
-            *coil = Coil { eddy: Some(eddy), cover: true, ..*coil };
-        }
-        parts.push(part);
-    }
-    for number in 0..2 + draw.below(6) {
-        let name = format!("part{number}");
-        parts.push(match draw.below(6) {
-            0 => pot(&name, draw.between(1e5, 1e6)),
-            1 => capacitor(&name, draw.between(1e-10, 1e-7)),
-            2 => choke(&name, draw.between(1e2, 1e3), draw.between(0.5, 3.0)),
-            3 => switch(&name, Plan::two_pole_slide()),
-            4 if draw.chance(3) => resistor(&name, 0.0),
-            _ => resistor(&name, draw.between(1e3, 1e6)),
-        });
-    }
-    parts
+fn posts(draw: &mut Draw, least: usize, spread: usize) -> Part {
+    Part::new("post", Sort::Post { lugs: (least + draw.below(spread)) as u8 })
 }
 
-/// A circuit and a setting of it.
+fn drawn_coil(draw: &mut Draw, number: usize) -> Part {
+    let (ohms, henries, farads) =
+        (draw.between(3e3, 2e4), draw.between(1.0, 8.0), draw.between(5e-11, 3e-10));
+    let mut part = coil(&format!("coil{number}"), ohms, henries, farads);
+    if let (Sort::Coil(coil), true) = (&mut part.sort, draw.chance(3)) {
+        let eddy = Eddy { inductance: Henries(draw.between(0.2, 2.0)), loss: Ohms(draw.between(2e4, 5e5)) };
+        *coil = Coil { eddy: Some(eddy), cover: true, ..*coil };
+    }
+    part
+}
+
+fn drawn_part(draw: &mut Draw, number: usize) -> Part {
+    let name = format!("part{number}");
+    match draw.below(6) {
+        0 => pot(&name, draw.between(1e5, 1e6)),
+        1 => capacitor(&name, draw.between(1e-10, 1e-7)),
+        2 => choke(&name, draw.between(1e2, 1e3), draw.between(0.5, 3.0)),
+        3 => switch(&name, Plan::two_pole_slide()),
+        4 if draw.chance(3) => resistor(&name, 0.0),
+        _ => resistor(&name, draw.between(1e3, 1e6)),
+    }
+}
+
+/// A circuit of up to ten parts and a setting of it.
 pub(crate) fn drawn(seed: u64) -> (Circuit, Setting) {
     let draw = &mut Draw::new(seed);
-    let parts = parts(draw);
+    let mut parts = vec![jack(), posts(draw, 3, 5)];
+    for number in 0..1 + draw.below(3) {
+        parts.push(drawn_coil(draw, number));
+    }
+    for number in 0..2 + draw.below(6) {
+        parts.push(drawn_part(draw, number));
+    }
+    wired(draw, parts)
+}
+
+/// A circuit of this many parts, jack and tie points not counted, and a setting of it. One part in four is a coil.
+pub(crate) fn drawn_of(seed: u64, count: usize) -> (Circuit, Setting) {
+    let draw = &mut Draw::new(seed);
+    let mut parts = vec![jack(), posts(draw, 3, 1 + count)];
+    let coils = (count / 4).max(1);
+    for number in 0..count {
+        parts.push(if number < coils { drawn_coil(draw, number) } else { drawn_part(draw, number) });
+    }
+    wired(draw, parts)
+}
+
+/// Throws every lug but a few to some tie point, couples two coils of some circuits, sets switches and knobs.
+fn wired(draw: &mut Draw, parts: Vec<Part>) -> (Circuit, Setting) {
     let posts = parts[1].lug_count();
     let mut joins = Vec::new();
     for (part, lugs) in parts.iter().map(Part::lug_count).enumerate().filter(|&(part, _)| part != 1) {

@@ -30,41 +30,13 @@ pub const ASSUMED_CAPACITANCE: Farads = Farads(120e-12);
 /// common practice, no source). Only a knob's dial needs it: ends and half of the ohms do not.
 pub const ASSUMED_AUDIO_SHARE: f64 = 0.15;
 
-/// Number words a plan may begin with; the place is the number.
-const NUMBER_WORDS: [&str; 13] = [
-    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
-];
-
-/// The names of the plans, as they are written.
-pub fn plan_names() -> Vec<String> {
-    let mut names: Vec<String> =
-        ["two-pole slide", "push-pull", "three-way lever", "five-way lever"].map(str::to_owned).to_vec();
-    names.extend(NUMBER_WORDS[2..].iter().map(|number| format!("{number}-way rotary")));
-    names
-}
-
-/// The plan of this name; blanks and dashes are alike.
+/// The plan of this name.
 pub(super) fn plan_named(read: &str) -> Result<Plan, Fault> {
-    let plain = read.to_lowercase().replace(['-', ' '], " ");
-    match plain.as_str() {
-        "two pole slide" => return Ok(Plan::two_pole_slide()),
-        "push pull" => return Ok(Plan::push_pull()),
-        "three way lever" => return Ok(Plan::lever_three_one_pole()),
-        "five way lever" => return Ok(Plan::lever_five_two_pole()),
-        _ => {}
-    }
-    let ways = plain.strip_suffix(" way rotary").and_then(|number| {
-        let word = NUMBER_WORDS.iter().position(|word| *word == number);
-        word.and_then(|ways| u8::try_from(ways).ok()).or_else(|| number.parse().ok())
-    });
-    match ways {
-        Some(ways @ 2..=12) => Ok(Plan::rotary_one_pole(ways)),
-        _ => {
-            let plans = plan_names();
-            let nearest = nearest(read, plans.iter().map(String::as_str));
-            Err(Fault::UnknownPlan { read: read.to_owned(), nearest, plans })
-        }
-    }
+    Plan::named(read).ok_or_else(|| Fault::UnknownPlan {
+        read: read.to_owned(),
+        nearest: nearest(read, Plan::names().collect::<Vec<_>>().iter().map(String::as_str)),
+        plans: Plan::names_in_short().collect(),
+    })
 }
 
 /// Builds the network of lines that are known to fit together.

@@ -170,7 +170,9 @@ pub enum Fault {
         read: String,
     },
     /// `lugs`, `at` or `between` outside a switch that is written out.
-    #[error("`{read}` belongs under a switch that is written out: `switch NAME`, then `lugs`, then `at`")]
+    #[error(
+        "`{read}` belongs under a switch that is written out: `switch NAME`, then `lugs`, then `at`; before the name of a plan write `shorting` or `non-shorting`"
+    )]
     OutsideSwitch {
         /// The word.
         read: &'static str,

@@ -11,7 +11,7 @@
 //! | --- | --- |
 //! | `coil NAME OHMS\|open\|over OHMS\|not measured [HENRIES] [FARADS] [clockwise\|anticlockwise\|winding unknown] [north\|south\|pole unknown] [covered]` | a coil, terminals `hot`, `ground` and, where it is covered, `cover`; `open` is a broken winding, `over` what the meter's range could not reach |
 //! | `pot NAME OHMS [linear\|audio [SHARE]\|reverse [SHARE]\|taper unknown]` | a pot, lugs `1`, `2` (the wiper), `3`, `case`; SHARE is the part of the track below the wiper at half turn, as metered |
-//! | `switch NAME PLAN` | a switch whose contacts are a plan known by name: `two-pole slide`, `push-pull`, `three-way lever`, `five-way lever`, `two-way rotary` to `twelve-way rotary` |
+//! | `switch NAME PLAN` | a switch whose contacts are a plan known by name, such as `five-way lever` or `shorting four-way rotary`; [`Plan::names`](crate::Plan::names) lists them |
 //! | `switch NAME`, then `lugs LUG...`, `at POSITION: LUG-LUG... \| nothing`, `between: nothing \| both neighbours \| unknown` | a switch written out contact by contact |
 //! | `capacitor NAME FARADS`, `resistor NAME OHMS` | terminals `a` and `b` |
 //! | `choke NAME OHMS HENRIES` | terminals `a` and `b` |
@@ -75,7 +75,6 @@ use words::{Words, without_comment};
 
 pub use build::{
     ASSUMED_AUDIO_SHARE, ASSUMED_CAPACITANCE, ASSUMED_INDUCTANCE, ASSUMED_RESISTANCE, OPEN_FROM_RANGE,
-    plan_names,
 };
 
 /// The version of this grammar; a kept trace carries the version it was written in.

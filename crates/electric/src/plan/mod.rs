@@ -1,5 +1,7 @@
 //! Switches as contact plans: which lugs touch in each position, and what touches on the way.
 
+mod library;
+
 use std::collections::BTreeSet;
 
 /// What touches while a switch is on its way from one position to the next.
@@ -115,69 +117,6 @@ impl Plan {
     /// The index of the position with this name; case does not count.
     pub fn position(&self, name: &str) -> Option<usize> {
         self.positions.iter().position(|position| position.name.eq_ignore_ascii_case(name))
-    }
-
-    /// A two-pole slide with lugs 1 to 6: `up` joins 2-1 and 5-4, `down` joins 2-3 and 5-6.
-    pub fn two_pole_slide() -> Self {
-        Self::changeover("up", "down")
-    }
-
-    /// The two-pole switch under a push-pull pot, lugs 1 to 6: `pushed` joins 2-1 and 5-4, `pulled` 2-3 and
-    /// 5-6.
-    ///
-    /// Which throw belongs to which knob height differs between pots, so it has to be metered.
-    pub fn push_pull() -> Self {
-        Self::changeover("pushed", "pulled")
-    }
-
-    /// A one-pole lever of three positions, lugs a0 (common), a1, a2: one throw, both, the other.
-    pub fn lever_three_one_pole() -> Self {
-        Self::stock(&["a0", "a1", "a2"], &[("1", &[(0, 1)]), ("2", &[(0, 1), (0, 2)]), ("3", &[(0, 2)])])
-    }
-
-    /// A two-pole lever of five positions, lugs a0 to a3 and b0 to b3.
-    ///
-    /// Either common touches throw 1, 1 and 2, 2, 2 and 3, 3 in positions 1 to 5.
-    pub fn lever_five_two_pole() -> Self {
-        Self::stock(
-            &["a0", "a1", "a2", "a3", "b0", "b1", "b2", "b3"],
-            &[
-                ("1", &[(0, 1), (4, 5)]),
-                ("2", &[(0, 1), (0, 2), (4, 5), (4, 6)]),
-                ("3", &[(0, 2), (4, 6)]),
-                ("4", &[(0, 2), (0, 3), (4, 6), (4, 7)]),
-                ("5", &[(0, 3), (4, 7)]),
-            ],
-        )
-    }
-
-    /// A one-pole rotary switch: lugs a0 (common) and a1 to a`ways`; position n joins a0 and an.
-    ///
-    /// A rotary switch has at least one way, so 0 is read as 1.
-    pub fn rotary_one_pole(ways: u8) -> Self {
-        let ways = usize::from(ways.max(1));
-        let lugs = (0..=ways).map(|lug| format!("a{lug}")).collect();
-        let positions =
-            (1..=ways).map(|way| Position { name: way.to_string(), contacts: vec![(0, way)] }).collect();
-        Self { lugs, positions, between: Between::Unknown }
-    }
-
-    fn changeover(first: &str, second: &str) -> Self {
-        Self::stock(
-            &["1", "2", "3", "4", "5", "6"],
-            &[(first, &[(1, 0), (4, 3)]), (second, &[(1, 2), (4, 5)])],
-        )
-    }
-
-    fn stock(lugs: &[&str], positions: &[(&str, &[(usize, usize)])]) -> Self {
-        Self {
-            lugs: lugs.iter().map(|&lug| lug.to_owned()).collect(),
-            positions: positions
-                .iter()
-                .map(|&(name, contacts)| Position { name: name.to_owned(), contacts: contacts.to_vec() })
-                .collect(),
-            between: Between::Unknown,
-        }
     }
 }
 

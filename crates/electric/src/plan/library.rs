@@ -14,8 +14,11 @@ const NUMBER_WORDS: [&str; 13] = [
 /// The most ways of a rotary switch that has a name.
 const MOST_WAYS: usize = 12;
 
-/// Every shape that is no rotary switch, with what makes its plan.
-const SHAPES: [(&str, fn() -> Plan); 15] = [
+/// A name, and what makes its plan.
+type Shape = (&'static str, fn() -> Plan);
+
+/// Every shape that is no rotary switch.
+const SHAPES: [Shape; 15] = [
     ("two-pole slide", Plan::two_pole_slide),
     ("one-pole slide", || Plan::changeover(1, &["up", "down"])),
     ("push-pull", Plan::push_pull),

@@ -12,8 +12,37 @@ pub(crate) struct Box2 {
 }
 
 impl Box2 {
-    fn grown(&self, by: f64) -> Self {
+    pub(crate) fn grown(&self, by: f64) -> Self {
         Self { left: self.left - by, top: self.top - by, right: self.right + by, bottom: self.bottom + by }
+    }
+
+    pub(crate) fn moved(&self, by: Point) -> Self {
+        Self {
+            left: self.left + by.x,
+            top: self.top + by.y,
+            right: self.right + by.x,
+            bottom: self.bottom + by.y,
+        }
+    }
+
+    /// The same box after half a turn round the origin.
+    pub(crate) fn turned(&self) -> Self {
+        Self { left: -self.right, top: -self.bottom, right: -self.left, bottom: -self.top }
+    }
+
+    /// The same box with left and right changed, round the origin.
+    pub(crate) fn mirrored(&self) -> Self {
+        Self { left: -self.right, right: -self.left, ..*self }
+    }
+
+    /// The least box that holds this one and a point.
+    pub(crate) fn with(&self, point: Point) -> Self {
+        Self {
+            left: self.left.min(point.x),
+            top: self.top.min(point.y),
+            right: self.right.max(point.x),
+            bottom: self.bottom.max(point.y),
+        }
     }
 
     pub(crate) fn meets(&self, other: &Self) -> bool {

@@ -31,6 +31,7 @@
 //! ```
 
 mod axis;
+pub mod circuit;
 mod curve;
 mod labels;
 mod mark;
@@ -44,7 +45,7 @@ mod thin;
 use asfound_measure::{Hertz, Quantity};
 
 pub use curve::Curve;
-pub use mark::{Anchor, Class, Drawing, Mark, Point, Series, Size};
+pub use mark::{Anchor, Class, Drawing, Known, Mark, Point, Series, Size};
 pub use response::{HIGHEST, LOWEST};
 pub use svg::{Style, css};
 pub use table::Table;
@@ -57,6 +58,7 @@ pub struct Plot(Kind);
 enum Kind {
     Response(response::Response),
     Strip(strip::Strip),
+    Circuit(circuit::Circuit),
 }
 
 impl Plot {
@@ -83,11 +85,17 @@ impl Plot {
         Self(Kind::Strip(strip::Strip::new(title.into(), what.into(), values, marked, name.into())))
     }
 
+    /// A traced circuit: its parts in outline, and its joins.
+    pub fn circuit(circuit: circuit::Circuit) -> Self {
+        Self(Kind::Circuit(circuit))
+    }
+
     /// What the figure is called.
     pub fn title(&self) -> &str {
         match &self.0 {
             Kind::Response(response) => &response.title,
             Kind::Strip(strip) => &strip.title,
+            Kind::Circuit(circuit) => &circuit.title,
         }
     }
 
@@ -96,6 +104,7 @@ impl Plot {
         match &self.0 {
             Kind::Response(response) => response.description(),
             Kind::Strip(strip) => strip.description(),
+            Kind::Circuit(circuit) => circuit.description(),
         }
     }
 
@@ -104,12 +113,13 @@ impl Plot {
         self.table_at(&response::grid_frequencies())
     }
 
-    /// As [`table`](Self::table), with the levels at frequencies of the caller's choice. A strip has none, and its
-    /// table is the same whatever is asked.
+    /// As [`table`](Self::table), with the levels at frequencies of the caller's choice. Strips and circuits
+    /// have none, and their table is the same whatever is asked.
     pub fn table_at(&self, frequencies: &[Hertz]) -> Table {
         match &self.0 {
             Kind::Response(response) => response.table(frequencies),
             Kind::Strip(strip) => strip.table(),
+            Kind::Circuit(circuit) => circuit.table(),
         }
     }
 
@@ -118,6 +128,7 @@ impl Plot {
         match &self.0 {
             Kind::Response(response) => response.draw(size),
             Kind::Strip(strip) => strip.draw(size),
+            Kind::Circuit(circuit) => circuit.draw(size),
         }
     }
 

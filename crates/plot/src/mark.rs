@@ -10,7 +10,8 @@ pub struct Point {
 }
 
 impl Point {
-    pub(crate) const fn new(x: f64, y: f64) -> Self {
+    /// A place.
+    pub const fn new(x: f64, y: f64) -> Self {
         Self { x, y }
     }
 }
@@ -78,6 +79,53 @@ impl Series {
     }
 }
 
+/// How a join is known, as its line shows it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Known {
+    /// Measured with a meter: a solid line.
+    Metered,
+    /// Seen: long dashes.
+    Seen,
+    /// Inferred from matching stubs: short dashes with a tick.
+    Matched,
+    /// Not known: dots and a question mark.
+    Unknown,
+}
+
+impl Known {
+    /// All of them, the surest first.
+    pub const ALL: [Self; 4] = [Self::Metered, Self::Seen, Self::Matched, Self::Unknown];
+
+    /// The word that the key sets beside a piece of the line.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Metered => "metered",
+            Self::Seen => "seen",
+            Self::Matched => "matched",
+            Self::Unknown => "not known",
+        }
+    }
+
+    /// The name in the style sheet.
+    pub(crate) const fn name(self) -> &'static str {
+        match self {
+            Self::Metered => "metered",
+            Self::Seen => "seen",
+            Self::Matched => "matched",
+            Self::Unknown => "unknown",
+        }
+    }
+
+    pub(crate) const fn dashes(self) -> &'static str {
+        match self {
+            Self::Metered => "",
+            Self::Seen => "11 4",
+            Self::Matched => "5 3",
+            Self::Unknown => "1.5 3.5",
+        }
+    }
+}
+
 /// What a mark is for. The style sheet and the paper decide how it looks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Class {
@@ -95,6 +143,24 @@ pub enum Class {
     Marked,
     /// The name of the marked value.
     MarkedLabel,
+    /// What a part looks like.
+    Outline,
+    /// A lug of a part.
+    Lug,
+    /// The name of a part.
+    Name,
+    /// The value of a part, the number of a lug.
+    Value,
+    /// The line of one join: which net it belongs to, and how it is known.
+    Wire(Series, Known),
+    /// The stroke across a line that was matched, or the open end of a loose one.
+    Tick(Series),
+    /// What is written beside a wire, or at a lug of its net.
+    WireName(Series),
+    /// Where wires of one net meet.
+    Junction,
+    /// A piece of a wire's line in the key.
+    Sample(Known),
 }
 
 /// Which point of a text stands at its place.
@@ -201,6 +267,23 @@ impl Size {
         match self {
             Self::Narrow => 15.0,
             Self::Wide => 17.0,
+        }
+    }
+
+    /// Type size of the names of parts.
+    pub(crate) const fn name_type(self) -> f64 {
+        match self {
+            Self::Narrow => 14.0,
+            Self::Wide => 17.0,
+        }
+    }
+
+    /// Type size of the numbers of lugs, and of what stands beside wires: the smallest that is read, 11 px on either
+    /// screen.
+    pub(crate) const fn lug_type(self) -> f64 {
+        match self {
+            Self::Narrow => 11.0,
+            Self::Wide => 13.6,
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Marks written as SVG 1.1: with class names for a page, with literal ink for paper.
 
-use crate::mark::{Anchor, Class, Drawing, Mark, Point, Size};
+use crate::mark::{Anchor, Class, Drawing, Known, Mark, Point, Size};
 use crate::text::escape;
 
 /// How a drawing is to be written.
@@ -18,6 +18,7 @@ pub enum Style<'a> {
 const INK: &str = "#1d2126";
 const SOFT: &str = "#5c5f60";
 const RULE: &str = "#d9d0bf";
+const GROUND: &str = "#ffffff";
 const SANS: &str = "DejaVu Sans";
 const SERIF: &str = "Libertinus Serif";
 
@@ -41,6 +42,11 @@ pub fn css() -> String {
         let (name, axis, label) = (size.name(), size.axis_type(), size.label_type());
         out.push_str(&format!(".plot-{name} text.axis{{font-size:{axis}px}}\n"));
         out.push_str(&format!(".plot-{name} text[class^=label]{{font-size:{label}px}}\n"));
+        let (part, lug) = (size.name_type(), size.lug_type());
+        out.push_str(&format!(
+            ".plot-{name} text.name{{font-size:{part}px}}\n\
+             .plot-{name} text.value,.plot-{name} text[class^=wire]{{font-size:{lug}px}}\n"
+        ));
     }
     out.push_str(&format!(
         ".plot line,.plot path,.plot circle{{fill:none;stroke-width:1}}\n\
@@ -51,8 +57,19 @@ pub fn css() -> String {
          .plot path[class^=curve]{{stroke-width:2;stroke-linejoin:round}}\n\
          .plot .dot{{stroke:var(--soft)}}\n\
          .plot .marked{{stroke:var(--b);stroke-width:3}}\n\
-         .plot .label-marked{{fill:var(--b)}}\n",
+         .plot .label-marked{{fill:var(--b)}}\n\
+         .plot .outline{{stroke:var(--ink)}}\n\
+         .plot .lug{{stroke:var(--ink);fill:var(--ground)}}\n\
+         .plot .junction{{stroke:var(--ink);fill:var(--ink)}}\n\
+         .plot text.name{{fill:var(--ink);font-family:\"{SERIF}\",Georgia,serif;font-style:italic}}\n\
+         .plot text.value{{fill:var(--soft);font-family:\"{SANS}\",system-ui,sans-serif}}\n\
+         .plot text[class^=wire]{{font-family:\"{SANS}\",system-ui,sans-serif}}\n\
+         .plot path[class^=wire],.plot .sample,.plot [class^=tick]{{stroke-width:1.6}}\n\
+         .plot .sample{{stroke:var(--soft)}}\n",
     ));
+    for known in Known::ALL.into_iter().filter(|known| !known.dashes().is_empty()) {
+        out.push_str(&format!(".plot .{}{{stroke-dasharray:{}}}\n", known.name(), known.dashes()));
+    }
     for index in 0..6 {
         let series = crate::mark::Series::at(index);
         let letter = series.letter();
@@ -61,7 +78,8 @@ pub fn css() -> String {
             dashes => format!(";stroke-dasharray:{dashes}"),
         };
         out.push_str(&format!(".plot .curve-{letter}{{stroke:var(--{letter}){dash}}}\n"));
-        out.push_str(&format!(".plot .label-{letter}{{fill:var(--{letter})}}\n"));
+        out.push_str(&format!(".plot .label-{letter},.plot text.wire-{letter}{{fill:var(--{letter})}}\n"));
+        out.push_str(&format!(".plot path.wire-{letter},.plot .tick-{letter}{{stroke:var(--{letter})}}\n"));
     }
     out
 }
@@ -165,6 +183,15 @@ fn class_name(class: Class) -> String {
         Class::Dot => "dot".to_owned(),
         Class::Marked => "marked".to_owned(),
         Class::MarkedLabel => "label-marked".to_owned(),
+        Class::Outline => "outline".to_owned(),
+        Class::Lug => "lug".to_owned(),
+        Class::Name => "name".to_owned(),
+        Class::Value => "value".to_owned(),
+        Class::Wire(series, known) => format!("wire-{} {}", series.letter(), known.name()),
+        Class::Tick(series) => format!("tick-{}", series.letter()),
+        Class::WireName(series) => format!("wire-{}", series.letter()),
+        Class::Junction => "junction".to_owned(),
+        Class::Sample(known) => format!("sample {}", known.name()),
     }
 }
 
@@ -173,7 +200,11 @@ fn ink(class: Class) -> &'static str {
         Class::Grid => RULE,
         Class::Axis | Class::Dot => SOFT,
         Class::Curve(series) | Class::Label(series) => series.ink(),
-        Class::Marked | Class::MarkedLabel => INK,
+        Class::Wire(series, _) | Class::Tick(series) | Class::WireName(series) => series.ink(),
+        Class::Value | Class::Sample(_) => SOFT,
+        Class::Marked | Class::MarkedLabel | Class::Outline | Class::Lug | Class::Name | Class::Junction => {
+            INK
+        }
     }
 }
 
@@ -184,10 +215,17 @@ fn stroke(class: Class, style: Style<'_>) -> String {
     let (width, dashes) = match class {
         Class::Curve(series) => ("2", series.dashes()),
         Class::Marked => ("3", ""),
+        Class::Wire(_, known) | Class::Sample(known) => ("1.6", known.dashes()),
+        Class::Tick(_) => ("1.6", ""),
         _ => ("1", ""),
     };
     let dashes = if dashes.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{dashes}\"") };
-    format!(" fill=\"none\" stroke=\"{}\" stroke-width=\"{width}\"{dashes}", ink(class))
+    let fill = match class {
+        Class::Lug => GROUND,
+        Class::Junction => INK,
+        _ => "none",
+    };
+    format!(" fill=\"{fill}\" stroke=\"{}\" stroke-width=\"{width}\"{dashes}", ink(class))
 }
 
 fn type_set(class: Class, style: Style<'_>, size: Size) -> String {
@@ -199,6 +237,13 @@ fn type_set(class: Class, style: Style<'_>, size: Size) -> String {
         Class::Label(_) | Class::MarkedLabel => {
             let size = size.label_type();
             format!(" fill=\"{ink}\" font-family=\"{SERIF}\" font-style=\"italic\" font-size=\"{size}\"")
+        }
+        Class::Name => {
+            let size = size.name_type();
+            format!(" fill=\"{ink}\" font-family=\"{SERIF}\" font-style=\"italic\" font-size=\"{size}\"")
+        }
+        Class::Value | Class::WireName(_) => {
+            format!(" fill=\"{ink}\" font-family=\"{SANS}\" font-size=\"{}\"", size.lug_type())
         }
         _ => format!(" fill=\"{ink}\" font-family=\"{SANS}\" font-size=\"{}\"", size.axis_type()),
     }

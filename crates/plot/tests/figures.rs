@@ -4,7 +4,8 @@ mod common;
 
 use asfound_measure::{Celsius, Decibels, Hertz, Ohms};
 use asfound_plot::{Anchor, Class, Curve, Drawing, Mark, Plot, Size, Style, css};
-use common::{leaves, like_coils, rotary};
+use common::leaves::leaves;
+use common::{like_coils, rotary};
 use proptest::prelude::*;
 
 const SIZES: [Size; 2] = [Size::Narrow, Size::Wide];

@@ -1,7 +1,9 @@
 //! Figures that the tests share.
 
+pub(crate) mod leaves;
+
 use asfound_measure::{Decibels, Hertz, Ohms};
-use asfound_plot::{Curve, Drawing, Mark, Plot};
+use asfound_plot::{Curve, Plot};
 
 /// Two hundred frequencies across the band and a little past both of its ends.
 pub(crate) fn frequencies() -> impl Iterator<Item = f64> {
@@ -38,19 +40,4 @@ pub(crate) fn like_coils() -> Plot {
     let values = kilohms.map(|value| Ohms(value * 1000.0));
     let what = "earlier readings of like coils, at 20 °C";
     Plot::strip("The bridge coil among its kind", what, &values, Ohms(5140.0), "this coil")
-}
-
-/// Every mark of a drawing that is not a group.
-pub(crate) fn leaves(drawing: &Drawing) -> Vec<&Mark> {
-    fn collect<'a>(marks: &'a [Mark], into: &mut Vec<&'a Mark>) {
-        for mark in marks {
-            match mark {
-                Mark::Group(inner) => collect(inner, into),
-                other => into.push(other),
-            }
-        }
-    }
-    let mut all = Vec::new();
-    collect(&drawing.marks, &mut all);
-    all
 }

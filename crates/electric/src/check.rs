@@ -130,6 +130,10 @@ pub(crate) fn check_values(part: &Part, errors: &mut Vec<CircuitError>) {
                         "a share above 0.5 and below 1",
                     );
                 }
+                Taper::TwoSlope { middle } => {
+                    let right = middle > 0.0 && middle < 1.0;
+                    check("taper at half turn", middle, right, "a share above 0 and below 1");
+                }
                 Taper::Linear | Taper::Unknown => {}
             }
         }

@@ -83,6 +83,7 @@
 //! assert!((shown - 5859.375).abs() < 1e-6);
 //! ```
 
+pub mod band;
 pub mod bobbin;
 mod check;
 mod circuit;
@@ -103,6 +104,7 @@ mod network;
 mod path;
 mod plan;
 pub mod polarity;
+pub mod purpose;
 pub mod resistor_test;
 mod sensitivity;
 mod solve;

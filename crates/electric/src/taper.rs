@@ -18,6 +18,11 @@ pub enum Taper {
         /// Share at half turn.
         middle: f64,
     },
+    /// Two straight pieces that meet at half turn, as a track printed in two mixtures has: `middle` there.
+    TwoSlope {
+        /// Share at half turn.
+        middle: f64,
+    },
     /// Not measured. The knob's turn is then read as the wiper's share, which is right at both ends only; a
     /// middle setting of such a pot is a place on the track, not on the dial.
     Unknown,
@@ -34,6 +39,20 @@ impl Taper {
         match self {
             Taper::Linear | Taper::Unknown => turn,
             Taper::Audio { middle } | Taper::Reverse { middle } => exponential(turn, middle),
+            Taper::TwoSlope { middle } if turn <= 0.5 => 2.0 * middle * turn,
+            Taper::TwoSlope { middle } => middle + (1.0 - middle) * (2.0 * turn - 1.0),
+        }
+    }
+
+    /// The turn at which the wiper has this share of the track below it: [`Taper::fraction`] the other way round.
+    pub fn turn_at(self, share: f64) -> f64 {
+        let share = if share > 0.0 { share.min(1.0) } else { 0.0 };
+        match self {
+            Taper::Linear | Taper::Unknown => share,
+            _ if share <= 0.0 || share >= 1.0 => share,
+            Taper::Audio { middle } | Taper::Reverse { middle } => turn_of_exponential(share, middle),
+            Taper::TwoSlope { middle } if share <= middle => share / (2.0 * middle),
+            Taper::TwoSlope { middle } => 0.5 + (share - middle) / (2.0 * (1.0 - middle)),
         }
     }
 }
@@ -42,12 +61,24 @@ fn exponential(turn: f64, middle: f64) -> f64 {
     if turn <= 0.0 || turn >= 1.0 {
         return turn;
     }
+    match base(middle) {
+        Some(base) => (libm::pow(base, turn) - 1.0) / (base - 1.0),
+        None => turn,
+    }
+}
+
+fn turn_of_exponential(share: f64, middle: f64) -> f64 {
+    match base(middle) {
+        Some(base) => libm::log(1.0 + share * (base - 1.0)) / libm::log(base),
+        None => share,
+    }
+}
+
+/// The base of the exponential law; `None` where it goes over into the straight line, as the middle goes to a half.
+fn base(middle: f64) -> Option<f64> {
     let root = 1.0 / middle - 1.0;
     let base = root * root;
-    if (base - 1.0).abs() < 1e-9 {
-        return turn; // the limit of the law as the middle goes to a half
-    }
-    (libm::pow(base, turn) - 1.0) / (base - 1.0)
+    ((base - 1.0).abs() >= 1e-9).then_some(base)
 }
 
 #[cfg(test)]
@@ -71,6 +102,35 @@ mod tests {
             assert!((taper.fraction(0.5) - middle).abs() < 1e-15, "{middle}");
             let mirrored = Taper::Reverse { middle: 1.0 - middle };
             assert!((mirrored.fraction(0.25) + taper.fraction(0.75) - 1.0).abs() < 1e-12, "{middle}");
+        }
+    }
+
+    /// The same three-point table for the law of two straight pieces, worked by hand.
+    #[test]
+    fn two_straight_pieces_meet_their_table() {
+        for (middle, quarter, three_quarters) in
+            [(0.10, 0.05, 0.55), (0.15, 0.075, 0.575), (0.30, 0.15, 0.65)]
+        {
+            let taper = Taper::TwoSlope { middle };
+            for (turn, share) in [(0.25, quarter), (0.5, middle), (0.75, three_quarters)] {
+                assert!((taper.fraction(turn) - share).abs() < 1e-15, "{middle} at {turn}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_share_leads_back_to_its_turn() {
+        let laws = [
+            Taper::Linear,
+            Taper::Audio { middle: 0.15 },
+            Taper::Reverse { middle: 0.85 },
+            Taper::TwoSlope { middle: 0.2 },
+            Taper::Audio { middle: 0.4999999999 },
+        ];
+        for (law, step) in laws.into_iter().flat_map(|law| (0..=20).map(move |step| (law, step))) {
+            let turn = f64::from(step) / 20.0;
+            // A few roundings of a logarithm.
+            assert!((law.turn_at(law.fraction(turn)) - turn).abs() < 1e-12, "{law:?} at {turn}");
         }
     }
 

@@ -12,6 +12,8 @@ pub struct Curve {
     label: String,
     /// Unbroken runs of (decimal logarithm of hertz, decibels), rising in frequency.
     runs: Vec<Vec<(f64, f64)>>,
+    /// Between which levels the curve may lie: the low and the high edge.
+    edges: Option<Box<[Curve; 2]>>,
 }
 
 impl Curve {
@@ -36,7 +38,39 @@ impl Curve {
             "" => "unnamed".to_owned(),
             name => name.to_owned(),
         };
-        Self { label, runs }
+        Self { label, runs, edges: None }
+    }
+
+    /// The same curve with the levels between which it may lie, as (frequency, low, high) in any order. Drawn as a tinted
+    /// band behind the line, told in the description, and set in the table as two more columns.
+    #[must_use]
+    pub fn between(mut self, points: impl IntoIterator<Item = (Hertz, Decibels, Decibels)>) -> Self {
+        let points: Vec<_> = points.into_iter().collect();
+        let low = Self::new(format!("{}, low", self.label), points.iter().map(|&(at, low, _)| (at, low)));
+        let high = Self::new(format!("{}, high", self.label), points.iter().map(|&(at, _, high)| (at, high)));
+        self.edges = Some(Box::new([low, high]));
+        self
+    }
+
+    /// The low and the high edge of its band.
+    pub(crate) fn edges(&self) -> Option<&[Curve; 2]> {
+        self.edges.as_deref()
+    }
+
+    /// The outline of the band inside a window, its levels held to the window's: along the high edge and back along the low
+    /// one. Empty without a band, and where an edge has a gap.
+    pub(crate) fn outline(&self, frequencies: (f64, f64), levels: (f64, f64)) -> Vec<(f64, f64)> {
+        let Some([low, high]) = self.edges() else { return Vec::new() };
+        let ([low_run], [high_run]) = (low.runs.as_slice(), high.runs.as_slice()) else { return Vec::new() };
+        let along = |run: &[(f64, f64)]| -> Vec<(f64, f64)> {
+            let inside = run.iter().copied().filter(|(at, _)| *at > frequencies.0 && *at < frequencies.1);
+            let edge = |at: f64| level_in(run, at).map(|level| (at, level));
+            let whole = edge(frequencies.0).into_iter().chain(inside).chain(edge(frequencies.1));
+            whole.map(|(at, level)| (at, level.clamp(levels.0, levels.1))).collect()
+        };
+        let mut outline = along(high_run);
+        outline.extend(along(low_run).into_iter().rev());
+        outline
     }
 
     /// The name set on the line, without blanks around it; `unnamed` where none was given.
@@ -146,6 +180,17 @@ mod tests {
         assert_eq!(curve.level_at(Hertz(250.0)), None);
         assert_eq!(curve.strokes((1.0, 4.0), (-10.0, 10.0)).len(), 1);
         assert_eq!(curve.lone_points().count(), 1);
+    }
+
+    #[test]
+    fn a_band_is_one_outline_held_to_the_window() {
+        let points = [(10.0, -3.0, 3.0), (100.0, -30.0, 3.0), (100_000.0, -3.0, 3.0)];
+        let points = points.map(|(at, low, high)| (Hertz(at), Decibels(low), Decibels(high)));
+        let banded = curve(&[(10.0, 0.0), (100_000.0, 0.0)]).between(points);
+        let outline = banded.outline((1.5, 4.0), (-15.0, 10.0));
+        let want = [(1.5, 3.0), (2.0, 3.0), (4.0, 3.0), (4.0, -12.0), (2.0, -15.0), (1.5, -15.0)];
+        assert_eq!(outline, want);
+        assert!(curve(&[(10.0, 0.0)]).outline((1.0, 4.0), (-15.0, 10.0)).is_empty());
     }
 
     #[test]

@@ -135,6 +135,8 @@ pub enum Class {
     Axis,
     /// The line of one curve.
     Curve(Series),
+    /// Where one curve may lie, tinted behind its line.
+    Band(Series),
     /// The name of one curve, set on its line.
     Label(Series),
     /// One of several points of the same kind.
@@ -194,6 +196,13 @@ pub enum Mark {
         class: Class,
         /// The strokes.
         strokes: Vec<Vec<Point>>,
+    },
+    /// An area with its outline.
+    Area {
+        /// What it is for.
+        class: Class,
+        /// Its corners, in order; the last is joined to the first.
+        outline: Vec<Point>,
     },
     /// One line of text.
     Text {

@@ -38,6 +38,10 @@ impl Response {
     pub(crate) fn draw(&self, size: Size) -> Drawing {
         let layout = Layout::new(self, size);
         let mut marks = vec![layout.grid(), layout.titles()];
+        // All bands lie behind all lines.
+        marks.extend(
+            self.curves.iter().enumerate().filter_map(|(index, curve)| layout.band(curve, Series::at(index))),
+        );
         let strokes: Vec<Vec<Vec<Point>>> = self.curves.iter().map(|curve| layout.strokes(curve)).collect();
         let places = self.places(&strokes, &layout);
         let mut key = Vec::new();
@@ -94,9 +98,14 @@ impl Response {
 
     pub(crate) fn table(&self, frequencies: &[Hertz]) -> Table {
         let mut header = vec!["frequency".to_owned()];
-        header.extend(self.curves.iter().map(|curve| format!("{}, dB", curve.label())));
+        let columns = || {
+            self.curves
+                .iter()
+                .flat_map(|curve| std::iter::once(curve).chain(curve.edges().into_iter().flatten()))
+        };
+        header.extend(columns().map(|curve| format!("{}, dB", curve.label())));
         let row = |at: &Hertz| {
-            let levels = self.curves.iter().map(|curve| match curve.level_at(*at) {
+            let levels = columns().map(|curve| match curve.level_at(*at) {
                 Some(level) => signed(level.value(), 1),
                 None => "not given".to_owned(),
             });
@@ -127,7 +136,28 @@ fn describe(curve: &Curve) -> String {
         return format!("{label} stays near {} dB", signed(highest.1, 1));
     }
     let at = |point: (f64, f64)| format!("{} dB at {}", signed(point.1, 1), frequency(libm::exp10(point.0)));
-    format!("{label} is highest with {} and lowest with {}", at(highest), at(lowest))
+    format!(
+        "{label} is highest with {} and lowest with {}{}",
+        at(highest),
+        at(lowest),
+        describe_band(curve, highest.0)
+    )
+}
+
+/// How wide the band is where the curve is highest, and that there is one.
+fn describe_band(curve: &Curve, place: f64) -> String {
+    let Some(edges) = curve.edges() else { return String::new() };
+    let [low, high] = edges.each_ref().map(|edge| edge.level_at(Hertz(libm::exp10(place))));
+    match low.zip(high) {
+        Some((low, high)) => {
+            format!(
+                ", and may lie between {} and {} dB at its highest",
+                signed(low.value(), 1),
+                signed(high.value(), 1)
+            )
+        }
+        None => String::new(),
+    }
 }
 
 /// A frequency as it is said: three figures are finer than any peak can be read.
@@ -151,7 +181,9 @@ fn tick(hertz: f64) -> String {
 
 /// The levels at which lines are drawn; the first and the last are the edges of the frame.
 fn level_lines(curves: &[Curve]) -> Vec<f64> {
-    let levels = || curves.iter().flat_map(|curve| curve.inside(band())).map(|(_, level)| level);
+    let all =
+        || curves.iter().flat_map(|curve| std::iter::once(curve).chain(curve.edges().into_iter().flatten()));
+    let levels = || all().flat_map(|curve| curve.inside(band())).map(|(_, level)| level);
     let highest = levels().fold(f64::NEG_INFINITY, f64::max);
     if !highest.is_finite() {
         return multiples(SHALLOWEST, -SHALLOWEST, SHALLOWEST);
@@ -255,6 +287,12 @@ impl Layout {
         strokes
             .map(|stroke| thin(&stroke.into_iter().map(|point| self.place(point)).collect::<Vec<_>>()))
             .collect()
+    }
+
+    fn band(&self, curve: &Curve, series: Series) -> Option<Mark> {
+        let outline = curve.outline(band(), self.ends());
+        let outline: Vec<Point> = outline.into_iter().map(|point| self.place(point)).collect();
+        (outline.len() > 2).then_some(Mark::Area { class: Class::Band(series), outline })
     }
 
     fn dots(&self, curve: &Curve, series: Series) -> Vec<Mark> {

@@ -80,6 +80,9 @@ pub fn css() -> String {
         out.push_str(&format!(".plot .curve-{letter}{{stroke:var(--{letter}){dash}}}\n"));
         out.push_str(&format!(".plot .label-{letter},.plot text.wire-{letter}{{fill:var(--{letter})}}\n"));
         out.push_str(&format!(".plot path.wire-{letter},.plot .tick-{letter}{{stroke:var(--{letter})}}\n"));
+        out.push_str(&format!(
+            ".plot .band-{letter}{{fill:var(--{letter});fill-opacity:{TINT};stroke:var(--{letter});stroke-width:.5;stroke-opacity:.6}}\n"
+        ));
     }
     out
 }
@@ -137,6 +140,10 @@ fn write_mark(out: &mut String, mark: &Mark, style: Style<'_>, size: Size) {
         Mark::Path { class, strokes } => {
             out.push_str(&format!("\n<path{} d=\"{}\"/>", stroke(*class, style), path_data(strokes)));
         }
+        Mark::Area { class, outline } => {
+            let looks = area(*class, style);
+            out.push_str(&format!("\n<path{looks} d=\"{}Z\"/>", path_data(std::slice::from_ref(outline))));
+        }
         Mark::Text { class, at, anchor, text } => {
             let anchor = match anchor {
                 Anchor::Start => "start",
@@ -179,6 +186,7 @@ fn class_name(class: Class) -> String {
         Class::Grid => "grid".to_owned(),
         Class::Axis => "axis".to_owned(),
         Class::Curve(series) => format!("curve-{}", series.letter()),
+        Class::Band(series) => format!("band-{}", series.letter()),
         Class::Label(series) => format!("label-{}", series.letter()),
         Class::Dot => "dot".to_owned(),
         Class::Marked => "marked".to_owned(),
@@ -199,7 +207,7 @@ fn ink(class: Class) -> &'static str {
     match class {
         Class::Grid => RULE,
         Class::Axis | Class::Dot => SOFT,
-        Class::Curve(series) | Class::Label(series) => series.ink(),
+        Class::Curve(series) | Class::Band(series) | Class::Label(series) => series.ink(),
         Class::Wire(series, _) | Class::Tick(series) | Class::WireName(series) => series.ink(),
         Class::Value | Class::Sample(_) => SOFT,
         Class::Marked | Class::MarkedLabel | Class::Outline | Class::Lug | Class::Name | Class::Junction => {
@@ -226,6 +234,21 @@ fn stroke(class: Class, style: Style<'_>) -> String {
         _ => "none",
     };
     format!(" fill=\"{fill}\" stroke=\"{}\" stroke-width=\"{width}\"{dashes}", ink(class))
+}
+
+/// A band is tinted lightly and has a fine edge, so that it shows in grey too and hides no line.
+const TINT: &str = "0.14";
+
+fn area(class: Class, style: Style<'_>) -> String {
+    match style {
+        Style::Page { .. } => format!(" class=\"{}\"", class_name(class)),
+        Style::Paper => {
+            let ink = ink(class);
+            format!(
+                " fill=\"{ink}\" fill-opacity=\"{TINT}\" stroke=\"{ink}\" stroke-width=\"0.5\" stroke-opacity=\"0.6\""
+            )
+        }
+    }
 }
 
 fn type_set(class: Class, style: Style<'_>, size: Size) -> String {

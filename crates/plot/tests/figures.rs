@@ -54,6 +54,7 @@ fn check_places(drawing: &Drawing) {
             Mark::Line { from, to, .. } => [from, to].into_iter().for_each(|point| inside(point.x, point.y)),
             Mark::Path { strokes, .. } => strokes.iter().flatten().for_each(|point| inside(point.x, point.y)),
             Mark::Circle { centre, .. } => inside(centre.x, centre.y),
+            Mark::Area { outline, .. } => outline.iter().for_each(|point| inside(point.x, point.y)),
             Mark::Text { at, .. } => inside(at.x, at.y),
             Mark::Group(_) => {}
         }
@@ -243,4 +244,30 @@ proptest! {
             prop_assert!(roxmltree::Document::parse(&svg).is_ok());
         }
     }
+}
+
+/// A band lies behind every line, inside the frame, and whoever does not see it reads it.
+#[test]
+fn a_band_is_drawn_told_and_tabulated() {
+    let line = common::coil("neck", 3800.0, 1.9, 0.0, 0.0);
+    let points: Vec<_> =
+        common::frequencies().map(Hertz).filter_map(|at| Some((at, line.level_at(at)?))).collect();
+    let band = points.iter().map(|&(at, level)| (at, Decibels(level.0 - 70.0), Decibels(level.0 + 2.0)));
+    let plot = Plot::response("With tolerances", "", vec![line.clone().between(band), line]);
+    for size in SIZES {
+        let drawing = plot.drawing(size);
+        check_places(&drawing);
+        let marks = leaves(&drawing);
+        let place = |wanted: fn(&Mark) -> bool| marks.iter().position(|mark| wanted(mark)).unwrap();
+        let band = place(|mark| matches!(mark, Mark::Area { class: Class::Band(_), .. }));
+        assert!(band < place(|mark| matches!(mark, Mark::Path { class: Class::Curve(_), .. })));
+    }
+    let paper = plot.svg(Style::Paper, Size::Wide);
+    assert!(paper.contains("fill-opacity") && !paper.contains("class="));
+    assert!(plot.svg(Style::Page { id: "b" }, Size::Wide).contains("class=\"band-a\""));
+    assert!(css().contains(".plot .band-a{fill:var(--a)"));
+    assert!(plot.description().contains("and may lie between −"), "{}", plot.description());
+    let header = ["frequency", "neck, dB", "neck, low, dB", "neck, high, dB", "neck, dB"];
+    assert_eq!(plot.table().header, header);
+    assert!(plot.table().rows.iter().all(|row| row.len() == header.len()));
 }

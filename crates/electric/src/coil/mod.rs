@@ -50,7 +50,7 @@ mod ohms;
 mod opinions;
 mod parts;
 mod prior;
-mod random;
+pub(crate) mod random;
 mod said;
 mod summary;
 mod synthetic;

@@ -78,6 +78,10 @@ pub enum Matter {
     EraMiddle,
     /// Share of cases that none of the explanations here fits.
     NoneOfThese,
+    /// Capacitance of the cable and the input at the jack.
+    CableCapacitance,
+    /// Resistance of the input at the jack.
+    InputResistance,
 }
 
 /// An opinion as it comes: its name, value, range and source.
@@ -116,8 +120,9 @@ const fn figure(
 const WILD_WOUND: &str = "copper fill 0.45 to 0.50 of wild-wound coils (a published coil-winding glossary) over the copper share of 42 \
      gauge single build, widened";
 const CAPACITANCE: &str = "about 80 to 200 pF: H. Lemme, The Secrets of Electric Guitar Pickups (2003)";
+const CABLE: &str = "about 300 to 1000 pF: H. Lemme, The Secrets of Electric Guitar Pickups (2003)";
 
-static OPINIONS: [Opinion; 35] = [
+static OPINIONS: [Opinion; 37] = [
     share(Matter::PartShorted, "part shorted", 0.04, 0.01, 0.10),
     share(Matter::PartBridged, "part bridged out", 0.01, 0.002, 0.04),
     share(Matter::Open, "open", 0.03, 0.01, 0.08),
@@ -171,6 +176,8 @@ static OPINIONS: [Opinion; 35] = [
     share(Matter::EraEarly, "period not stated: to 1964", 0.40, 0.20, 0.60),
     share(Matter::EraMiddle, "period not stated: 1965 to 1975", 0.30, 0.15, 0.40),
     share(Matter::NoneOfThese, "none of these explanations", 0.01, 0.002, 0.03),
+    figure((Matter::CableCapacitance, "cable capacitance"), 500e-12, (300e-12, 1000e-12), "F", CABLE),
+    figure((Matter::InputResistance, "input resistance"), 1e6, (136e3, 2e6), "Ω", NO_SOURCE),
 ];
 
 /// Every opinion with the value in force.

@@ -6,19 +6,19 @@ use rand_chacha::rand_core::{Rng, SeedableRng};
 use std::f64::consts::TAU;
 
 /// A named generator with a seed, and the few distributions that are needed.
-pub(super) struct Random(ChaCha12Rng);
+pub(crate) struct Random(ChaCha12Rng);
 
 impl Random {
-    pub(super) fn from_seed(seed: u64) -> Self {
+    pub(crate) fn from_seed(seed: u64) -> Self {
         Self(ChaCha12Rng::seed_from_u64(seed))
     }
 
     /// From 0, included, to 1, not included.
-    pub(super) fn unit(&mut self) -> f64 {
+    pub(crate) fn unit(&mut self) -> f64 {
         (self.0.next_u64() >> 11) as f64 / (1_u64 << 53) as f64
     }
 
-    pub(super) fn between(&mut self, (least, most): (f64, f64)) -> f64 {
+    pub(crate) fn between(&mut self, (least, most): (f64, f64)) -> f64 {
         least + self.unit() * (most - least)
     }
 
@@ -28,7 +28,7 @@ impl Random {
     }
 
     /// Standard normal (G. E. P. Box and M. E. Muller, Annals of Mathematical Statistics 29, 610, 1958).
-    pub(super) fn normal(&mut self) -> f64 {
+    pub(crate) fn normal(&mut self) -> f64 {
         let radius = (-2.0 * libm::log(1.0 - self.unit())).sqrt();
         radius * libm::cos(TAU * self.unit())
     }

@@ -21,7 +21,7 @@ pub struct Case<T> {
 }
 
 /// Facts that may be told as one although their figures differ in digits that nobody can hear or meter.
-pub(super) trait Alike {
+pub(crate) trait Alike {
     /// Whether the two would be told in the same words.
     fn alike(&self, other: &Self) -> bool;
 }
@@ -56,7 +56,7 @@ impl<T> Agreed<T> {
 }
 
 /// Gathers facts given with the possibilities in which they hold.
-pub(super) fn gather<T: Alike>(
+pub(crate) fn gather<T: Alike>(
     given: impl IntoIterator<Item = (T, Vec<usize>)>,
     weights: &[f64],
 ) -> Agreed<T> {

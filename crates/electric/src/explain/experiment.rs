@@ -41,7 +41,7 @@ pub(super) struct Found {
 }
 
 /// Parts that may colour the sound: capacitors, resistors, chokes.
-pub(super) fn colourers(circuit: &Circuit) -> Vec<usize> {
+pub(crate) fn colourers(circuit: &Circuit) -> Vec<usize> {
     let colours = |sort: &Sort| matches!(sort, Sort::Capacitor(_) | Sort::Resistor(_) | Sort::Choke { .. });
     (0..circuit.parts().len()).filter(|&part| colours(&circuit.parts()[part].sort)).collect()
 }

@@ -11,25 +11,25 @@ use crate::solve::{Output, Prepared};
 use crate::state::{Changes, Load, Setting, Wired};
 
 /// Probes in each band: the middles of three equal steps of its range on a logarithmic scale.
-pub(super) const PROBES: usize = 3;
+pub(crate) const PROBES: usize = 3;
 
 /// Where all listening is done: a circuit whose tapers are linear (a knob's turn is then its share of the ohms), a
 /// load, and the probes.
-pub(super) struct Bench<'c> {
-    pub(super) circuit: &'c Circuit,
-    pub(super) load: Load,
+pub(crate) struct Bench<'c> {
+    pub(crate) circuit: &'c Circuit,
+    pub(crate) load: Load,
     probes: Vec<Hertz>,
-    pub(super) coils: usize,
+    pub(crate) coils: usize,
 }
 
 /// What was heard: for each coil, its transfers at the probes, band after band.
 #[derive(Debug, Clone)]
-pub(super) struct Heard {
+pub(crate) struct Heard {
     transfers: Vec<[Complex; 3 * PROBES]>,
 }
 
 impl<'c> Bench<'c> {
-    pub(super) fn new(circuit: &'c Circuit, load: Load) -> Self {
+    pub(crate) fn new(circuit: &'c Circuit, load: Load) -> Self {
         let mut probes = Vec::with_capacity(3 * PROBES);
         for band in Band::ALL {
             let (from, to) = band.range();
@@ -42,7 +42,7 @@ impl<'c> Bench<'c> {
     }
 
     /// Listens to a state, something changed or not. A shorted or open output is silence.
-    pub(super) fn listen(
+    pub(crate) fn listen(
         &self,
         wired: &Wired,
         setting: &Setting,
@@ -81,12 +81,12 @@ impl Heard {
     }
 
     /// Level of one coil in each band.
-    pub(super) fn level(&self, coil: usize) -> PerBand<Decibels> {
+    pub(crate) fn level(&self, coil: usize) -> PerBand<Decibels> {
         self.power(coil).map(|&power| decibels(power))
     }
 
     /// Level of some coils together, as the sum of their powers.
-    pub(super) fn level_of(&self, coils: impl IntoIterator<Item = usize>) -> PerBand<Decibels> {
+    pub(crate) fn level_of(&self, coils: impl IntoIterator<Item = usize>) -> PerBand<Decibels> {
         let mut sum = PerBand::default();
         for coil in coils {
             let power = self.power(coil);
@@ -100,17 +100,17 @@ impl Heard {
     }
 
     /// Level of all coils together.
-    pub(super) fn total(&self) -> PerBand<Decibels> {
+    pub(crate) fn total(&self) -> PerBand<Decibels> {
         self.level_of(0..self.transfers.len())
     }
 
     /// Whether a coil is above silence in some band.
-    pub(super) fn audible(&self, coil: usize) -> bool {
+    pub(crate) fn audible(&self, coil: usize) -> bool {
         any(&self.level(coil), |level| level >= SILENT_BELOW)
     }
 
     /// The angle of one coil's signal against another's in each band, -180° to 180°.
-    pub(super) fn angle(&self, a: usize, b: usize) -> PerBand<f64> {
+    pub(crate) fn angle(&self, a: usize, b: usize) -> PerBand<f64> {
         let of = |band: usize| {
             let range = band * PROBES..(band + 1) * PROBES;
             let pairs = self.transfers[a][range.clone()].iter().zip(&self.transfers[b][range]);
@@ -120,19 +120,19 @@ impl Heard {
     }
 
     /// Whether a coil heard before is silenced here.
-    pub(super) fn silenced(&self, before: &Heard, coil: usize) -> bool {
+    pub(crate) fn silenced(&self, before: &Heard, coil: usize) -> bool {
         let change = change(&before.level(coil), &self.level(coil));
         !self.audible(coil) || all(&change, |change| change <= SILENCED_BY)
     }
 }
 
 /// A mean square as a level, at least [`LEVEL_FLOOR`].
-pub(super) fn decibels(power: f64) -> Decibels {
+pub(crate) fn decibels(power: f64) -> Decibels {
     if power > 0.0 { Decibels((10.0 * libm::log10(power)).max(LEVEL_FLOOR.0)) } else { LEVEL_FLOOR }
 }
 
 /// What a level changes by, in each band.
-pub(super) fn change(before: &PerBand<Decibels>, after: &PerBand<Decibels>) -> PerBand<Decibels> {
+pub(crate) fn change(before: &PerBand<Decibels>, after: &PerBand<Decibels>) -> PerBand<Decibels> {
     PerBand {
         low: after.low - before.low,
         middle: after.middle - before.middle,
@@ -141,11 +141,11 @@ pub(super) fn change(before: &PerBand<Decibels>, after: &PerBand<Decibels>) -> P
 }
 
 /// Whether something holds in any band.
-pub(super) fn any<T: Copy>(bands: &PerBand<T>, holds: impl Fn(T) -> bool) -> bool {
+pub(crate) fn any<T: Copy>(bands: &PerBand<T>, holds: impl Fn(T) -> bool) -> bool {
     holds(bands.low) || holds(bands.middle) || holds(bands.high)
 }
 
 /// Whether something holds in every band.
-pub(super) fn all<T: Copy>(bands: &PerBand<T>, holds: impl Fn(T) -> bool) -> bool {
+pub(crate) fn all<T: Copy>(bands: &PerBand<T>, holds: impl Fn(T) -> bool) -> bool {
     holds(bands.low) && holds(bands.middle) && holds(bands.high)
 }

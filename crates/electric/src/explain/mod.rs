@@ -54,16 +54,16 @@
 //! assert_eq!(explanation.next[0].what, Look::Stub { stub: "tone.3".to_owned() });
 //! ```
 
-mod agreed;
+pub(crate) mod agreed;
 mod alike;
 mod between;
-mod experiment;
+pub(crate) mod experiment;
 mod facts;
-mod knobs;
+pub(crate) mod knobs;
 mod left_out;
-mod listen;
+pub(crate) mod listen;
 mod next;
-mod possibilities;
+pub(crate) mod possibilities;
 mod tell;
 mod told;
 
@@ -123,8 +123,8 @@ pub const KNOB_TILT: Decibels = Decibels(3.0);
 /// convention.
 pub const VOLUME_AT_MIDDLE: Decibels = Decibels(-3.0);
 
-/// A knob blends a coil in where the coil was silent at its open end, or rises by this much in every band. Our
-/// convention.
+/// A knob blends a coil in where the coil was silent at its open end, or rises by this much in the lows and the middle.
+/// Our convention.
 pub const BROUGHT_IN_BY: Decibels = Decibels(12.0);
 
 /// Levels are not told below this.
@@ -278,7 +278,7 @@ pub fn explain(circuit: &Circuit, conditions: &Conditions) -> Result<Explanation
 ///
 /// Broken coils are without their capacitance: how much of a sound comes through where a winding is broken hangs on where
 /// it broke, so no level is told for it.
-fn as_explained(circuit: &Circuit) -> Circuit {
+pub fn as_explained(circuit: &Circuit) -> Circuit {
     let mut parts = circuit.parts().to_vec();
     for part in &mut parts {
         match &mut part.sort {
@@ -321,7 +321,7 @@ fn all_experiments(
 }
 
 /// A state with every knob half way: what is joined to what wherever the knobs stand.
-fn half_way(state: &Setting) -> Setting {
+pub(crate) fn half_way(state: &Setting) -> Setting {
     let mut half = state.clone();
     half.wipers.iter_mut().for_each(|wiper| *wiper = 0.5);
     half

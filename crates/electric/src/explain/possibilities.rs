@@ -6,31 +6,31 @@ use crate::circuit::{Circuit, JoinTo, Sign};
 use crate::state::{Setting, Wired};
 
 /// What is gone through, and how likely each of it is.
-pub(super) struct Possible<'c> {
+pub(crate) struct Possible<'c> {
     /// Ways to wire what is unknown.
-    pub(super) wirings: Vec<Wired<'c>>,
+    pub(crate) wirings: Vec<Wired<'c>>,
     /// Signs of the coils; every wiring meets every one of these.
-    pub(super) signs: Vec<Vec<CoilSigns>>,
+    pub(crate) signs: Vec<Vec<CoilSigns>>,
     /// Possibility `wiring * signs.len() + signs`.
-    pub(super) all: Vec<Possibility>,
+    pub(crate) all: Vec<Possibility>,
     /// The weights of `all`.
-    pub(super) weights: Vec<f64>,
+    pub(crate) weights: Vec<f64>,
     /// How many states are told.
-    pub(super) states: usize,
+    pub(crate) states: usize,
     /// What is left out.
-    pub(super) limits: Vec<Limit>,
+    pub(crate) limits: Vec<Limit>,
 }
 
 impl Possible<'_> {
     /// The possibilities that share a wiring and have signs that `keep` keeps.
-    pub(super) fn of_wiring(&self, wiring: usize, keep: impl Fn(&[CoilSigns]) -> bool) -> Vec<usize> {
+    pub(crate) fn of_wiring(&self, wiring: usize, keep: impl Fn(&[CoilSigns]) -> bool) -> Vec<usize> {
         let first = wiring * self.signs.len();
         (0..self.signs.len()).filter(|&index| keep(&self.signs[index])).map(|index| first + index).collect()
     }
 }
 
 /// Finds what may be the case, within what can be gone through.
-pub(super) fn possible<'c>(circuit: &'c Circuit, conditions: &Conditions) -> Possible<'c> {
+pub(crate) fn possible<'c>(circuit: &'c Circuit, conditions: &Conditions) -> Possible<'c> {
     let mut limits = Vec::new();
     let all_states = Setting::count(circuit);
     let states = usize::try_from(all_states).map_or(MOST_STATES, |count| count.min(MOST_STATES));
@@ -95,7 +95,7 @@ fn signs(circuit: &Circuit, most: usize, limits: &mut Vec<Limit>) -> Vec<Vec<Coi
 }
 
 /// The joins with candidates: index, stub, how many candidates beside nowhere.
-pub(super) fn open_joins(
+pub(crate) fn open_joins(
     circuit: &Circuit,
 ) -> impl Iterator<Item = (usize, String, &[crate::circuit::Terminal])> {
     circuit.joins().iter().enumerate().filter_map(|(index, join)| match &join.to {

@@ -106,6 +106,7 @@ mod plan;
 pub mod polarity;
 pub mod purpose;
 pub mod resistor_test;
+pub mod rewiring;
 mod sensitivity;
 mod solve;
 mod state;

@@ -8,6 +8,8 @@ use super::answer::FaultError;
 /// All figures are common practice, no source; change them to the workshop's own count.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Priors {
+    /// That there is no fault at all, in proportion to an instrument that nobody complains of.
+    pub no_fault: f64,
     /// A joint or its wire open, for each join.
     pub join_open: f64,
     /// A strand to ground, for each point of the circuit.
@@ -59,6 +61,7 @@ pub struct Priors {
 impl Default for Priors {
     fn default() -> Self {
         Self {
+            no_fault: 0.25,
             join_open: 0.015,
             stray_to_ground: 0.005,
             contact_dead: 0.015,
@@ -66,7 +69,7 @@ impl Default for Priors {
             coil_open: 0.03,
             coil_leaky: 0.005,
             coil_shorted: 0.01,
-            leads_swapped: 0.015,
+            leads_swapped: 0.03,
             cover_on_hot: 0.01,
             track_open: 0.008,
             track_off: 0.01,
@@ -88,8 +91,9 @@ impl Default for Priors {
 
 impl Priors {
     /// Every figure with its name.
-    pub fn named(&self) -> [(&'static str, f64); 23] {
+    pub fn named(&self) -> [(&'static str, f64); 24] {
         [
+            ("no fault", self.no_fault),
             ("joint or wire open", self.join_open),
             ("strand to ground", self.stray_to_ground),
             ("dead contact", self.contact_dead),

@@ -6,10 +6,27 @@
 
 mod answer;
 mod assumed;
+mod candidates;
+mod check;
+mod edits;
 mod evidence;
+mod faulted;
+mod heard;
 mod kinds;
+mod levels;
+mod looks;
+mod ohms;
+mod readings;
+mod suspects;
+#[cfg(test)]
+mod tests;
+mod weighing;
 
 pub use answer::{Answer, Contradiction, FaultError, Look, NextLook, Shows, Sounds, SpeaksOf, Suspicion};
+pub use asfound_weigh::{Side, Strength};
 pub use assumed::{Options, Priors, Tolerances};
+pub use candidates::every_fault;
 pub use evidence::{About, Evidence, Heard, Metered, Probed, Reach, Touched};
 pub use kinds::{Fault, TrackEnd};
+pub use looks::MOST_NEXT;
+pub use suspects::{MOST_RANKED, suspects};

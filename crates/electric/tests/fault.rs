@@ -13,6 +13,8 @@ use asfound_measure::{Farads, Ohms, Uncertain};
 /// A cable and an amplifier: 500 pF and 1 MΩ.
 const LOAD: Load = Load { capacitance: Farads(500e-12), resistance: Some(Ohms(1e6)) };
 
+const LEVER: &str = include_str!("traces/five-way-lever.trace");
+
 fn circuit(trace: &str) -> Circuit {
     Trace::read(trace).unwrap().circuit().unwrap()
 }
@@ -35,7 +37,7 @@ fn at(positions: &[usize], wipers: &[f64]) -> Setting {
 
 /// A reading as a meter of four digits shows it.
 fn shown(ohms: f64) -> Shown {
-    let digit = 10_f64.powf((ohms.max(1.0).log10()).floor() - 3.0).max(0.1);
+    let digit = libm::pow(10.0, libm::log10(ohms.max(1.0)).floor() - 3.0).max(0.1);
     Shown::Ohms(Uncertain::rectangular(Ohms(ohms), Ohms(digit / 2.0)))
 }
 
@@ -103,7 +105,7 @@ fn a_leaking_capacitor_by_what_the_tone_knob_does() {
         let first = leader(&circuit, &it);
         assert_eq!(first.faults, [Fault::CapacitorLeaky { part: ct }], "{leak}: {first:?}");
         let Some(Ohms(size)) = first.sizes[0] else { panic!("a leak has a size") };
-        assert!((size / leak).ln().abs() < 0.25, "{leak}: {size}");
+        assert!(libm::log(size / leak).abs() < 0.25, "{leak}: {size}");
     }
     let sound = Evidence {
         metered: vec![
@@ -208,7 +210,7 @@ fn always_dark_is_the_tone_pot_and_not_its_capacitor() {
 /// the cavity is coated. The third lug of a tone pot touched the paint.
 #[test]
 fn a_lug_that_touches_conductive_paint() {
-    let circuit = circuit(&std::fs::read_to_string("tests/traces/five-way-lever.trace").unwrap());
+    let circuit = circuit(LEVER);
     let neck = at(&[4], &[1.0, 0.0, 0.0]);
     let lug = circuit.terminal("tone1.3").unwrap();
     let bridge = at(&[0], &[1.0, 0.0, 0.0]);
@@ -226,14 +228,14 @@ fn a_lug_that_touches_conductive_paint() {
     let Fault::LugTouchesCoating { terminal } = first.faults[0] else { panic!("{first:?}") };
     assert_eq!(circuit.name_of(terminal), "tone1.3");
     assert_eq!(lug, terminal);
-    assert!((first.sizes[0].unwrap().0 / 4000.0).ln().abs() < 0.1, "{first:?}");
+    assert!(libm::log(first.sizes[0].unwrap().0 / 4000.0).abs() < 0.1, "{first:?}");
 }
 
 /// Three coils behind a five-way lever: bridge 6.145, both 2.984, middle 5.668, middle and neck 2.842, neck 5.573 kΩ,
 /// worked out by the parallel formula. A row equal to its neighbour means that the other coil of the pair is open.
 #[test]
 fn a_row_equal_to_its_neighbour_means_an_open_coil() {
-    let circuit = circuit(&std::fs::read_to_string("tests/traces/five-way-lever.trace").unwrap());
+    let circuit = circuit(LEVER);
     let rows = |ohms: [Option<f64>; 5]| -> Vec<Metered> {
         let row = |(position, ohms): (usize, Option<f64>)| {
             let shown = ohms.map_or(Shown::Over(Ohms(20e6)), shown);
@@ -308,7 +310,7 @@ fn thin_together_and_full_alone_is_a_pair_of_leads_exchanged() {
     for suspicion in &answer.ranked[..2] {
         assert!(matches!(suspicion.faults[..], [Fault::LeadsSwapped { .. }]), "{suspicion:?}");
     }
-    assert_eq!(answer.ranked[0].not_told_from.contains(&1), true, "which of the two, nothing tells");
+    assert!(answer.ranked[0].not_told_from.contains(&1), "which of the two, nothing tells");
     assert!(!answer.taken_in_phase.is_empty(), "no sign is known here, and that is said");
 }
 

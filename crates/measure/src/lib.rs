@@ -39,6 +39,7 @@ mod decimal;
 mod dimension;
 mod distribution;
 mod freedom;
+pub mod marks;
 mod meter;
 mod number;
 mod print;

@@ -18,6 +18,7 @@
 pub mod before;
 pub mod bench;
 pub mod coils;
+pub mod component_marks;
 pub mod conditions;
 pub mod difference;
 pub mod doubt;

@@ -17,6 +17,7 @@ pub mod assumptions;
 pub mod bench;
 pub mod bench_sheet;
 mod cautions;
+mod component_marks;
 pub mod entry;
 mod faults;
 pub mod line;

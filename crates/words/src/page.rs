@@ -86,7 +86,7 @@ pub fn sheet(page: Page, material: &Material) -> Sheet {
     let (job, workshop) = (&*material.job, &*material.workshop);
     let mut sheet = match page {
         Page::Piece => piece::sheet(job, workshop),
-        Page::Parts => parts::sheet(job),
+        Page::Parts => parts::sheet(job, workshop),
         Page::Readings => readings::sheet(material),
         Page::Wiring => wiring::sheet(job),
         Page::MeterCheck => meter_check::sheet(material),

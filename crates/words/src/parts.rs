@@ -3,16 +3,19 @@
 use asfound_study::Job;
 use asfound_study::parts::{self, PartKnown};
 use asfound_study::record::Body;
+use asfound_study::{component_marks, readings};
 
 use crate::lists::{and, capital, count};
 use crate::sheet::{FoundLine, Rest, Sheet, Step, Table, Told};
 use crate::{cautions, entry};
 
 /// The sheet of the page Parts.
-pub(crate) fn sheet(job: &Job) -> Sheet {
+pub(crate) fn sheet(job: &Job, workshop: &Job) -> Sheet {
     let mut sheet = Sheet { found: found(job), ..Sheet::default() };
     let known = parts::known(job);
     sheet.means.push(if known.is_empty() { no_part() } else { count_of_parts(&known) });
+    let marked = component_marks::study(job, &readings::study(job, workshop));
+    sheet.means.extend(crate::component_marks::findings(&marked, job));
     sheet.means.extend(known.iter().filter(|part| is_told(part)).map(one_part));
     sheet.means.extend(unmeasured(&known, job));
     sheet.means.extend(unbound(job));

@@ -1,14 +1,15 @@
 //! Traces that a slip of the hand, a broken file or another program made: answered, never a panic.
 
 use asfound_electric::explain::{Conditions, explain};
-use asfound_electric::trace::{FAULTS_TOLD, Fault, MOST_LINES, Trace, read_line};
+use asfound_electric::trace::{FAULTS_TOLD, Fault, MOST_LINES, Statement, Trace, read_line};
 use asfound_measure::Hertz;
 use proptest::prelude::*;
 
-const TRACES: [&str; 4] = [
+const TRACES: [&str; 5] = [
     include_str!("traces/five-way-lever.trace"),
     include_str!("traces/four-slides.trace"),
     include_str!("traces/half-cut-rotary.trace"),
+    include_str!("traces/every-word.trace"),
     include_str!("../../asfound/demo/bass.trace"),
 ];
 
@@ -54,6 +55,9 @@ const PIECES: &[&str] = &[
     "between:",
     "jack",
     "post 255",
+    "shorting",
+    "non-shorting",
+    "12-way two-pole rotary",
 ];
 
 /// One change to a line, at a place taken from `at`.
@@ -135,6 +139,13 @@ proptest! {
     }
 }
 
+/// What a line was understood as reads back as the same.
+fn assert_written_as_read(statement: Option<Statement>) {
+    let Some(statement) = statement else { return };
+    let again = read_line(&statement.to_string()).expect("a line that this program writes can be read");
+    assert_eq!(again.statement, Some(statement));
+}
+
 /// Every line of every trace, with every piece at a few places in it.
 #[test]
 fn every_line_is_read_with_every_piece_in_it() {
@@ -142,8 +153,9 @@ fn every_line_is_read_with_every_piece_in_it() {
         for piece in PIECES {
             for how in 0..6 {
                 for at in [0, 7, line.chars().count()] {
-                    if let Err(fault) = read_line(&mutated(line, how, at, piece)) {
-                        assert!(!fault.to_string().is_empty());
+                    match read_line(&mutated(line, how, at, piece)) {
+                        Err(fault) => assert!(!fault.to_string().is_empty()),
+                        Ok(read) => assert_written_as_read(read.statement),
                     }
                 }
             }

@@ -35,6 +35,7 @@ pub mod position;
 pub mod readings;
 pub mod said;
 pub mod settings;
+pub mod sound;
 pub mod sweep_files;
 pub mod sweeps;
 

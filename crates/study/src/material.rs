@@ -7,6 +7,7 @@ use asfound_record::Job;
 use crate::coils::WeighedBefore;
 use crate::jack::AnsweredBefore;
 use crate::past::PastReading;
+use crate::sound::SoundedBefore;
 use crate::sweep_files::SweepFile;
 use crate::sweeps::FittedBefore;
 
@@ -34,6 +35,8 @@ pub struct WorkedOut {
     pub jack: AnsweredBefore,
     /// Sweeps.
     pub sweeps: FittedBefore,
+    /// How the traced circuit sounds.
+    pub sounds: SoundedBefore,
 }
 
 impl Material {

@@ -6,12 +6,13 @@ use asfound_plot::{Curve, Plot};
 use asfound_record::Job;
 
 use crate::conditions::{Condition, when};
+use crate::sound::{Sounded, banded};
 
-pub use asfound_electric::Unsolvable;
 pub use asfound_electric::explain::{self, DeadIn, Explanation, Group};
 pub use asfound_electric::trace::{
     HowKnown, JoinLine, Question, Statement, Trace, TraceFault, TraceFaults, TraceQuestion, read_line,
 };
+pub use asfound_electric::{Load, Unsolvable};
 
 /// What can be said of the wiring.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,10 +45,17 @@ pub struct Explained {
     pub questions: Vec<TraceQuestion>,
     /// What each state does.
     pub explanation: Explanation,
+    /// Under which conditions: cable and input, and the values taken.
+    pub conditions: Conditions,
 }
 
-/// Studies the wiring of a job.
+/// Studies the wiring of a job, through the usual cable and input.
 pub fn study(job: &Job) -> Wiring {
+    study_through(job, Conditions::default().load)
+}
+
+/// Studies the wiring of a job through a cable and an input.
+pub fn study_through(job: &Job, load: Load) -> Wiring {
     let mut text = String::new();
     let mut entries = Vec::new();
     for item in &job.traces {
@@ -55,12 +63,16 @@ pub fn study(job: &Job) -> Wiring {
         text.push_str(item.body.text.trim_end());
         text.push('\n');
     }
-    let told = if text.trim().is_empty() { WiringTold::NothingTraced } else { of_text(&text) };
+    let told = if text.trim().is_empty() { WiringTold::NothingTraced } else { through(&text, load) };
     Wiring { entries, told }
 }
 
-/// Studies a trace that stands by itself.
+/// Studies a trace that stands by itself, through the usual cable and input.
 pub fn of_text(text: &str) -> WiringTold {
+    through(text, Conditions::default().load)
+}
+
+fn through(text: &str, load: Load) -> WiringTold {
     let trace = match Trace::read(text) {
         Ok(trace) if trace.lines().iter().all(|line| line.statement.is_none()) => {
             return WiringTold::NothingTraced;
@@ -72,9 +84,11 @@ pub fn of_text(text: &str) -> WiringTold {
         Ok(circuit) => circuit,
         Err(faults) => return WiringTold::NotYet(faults),
     };
-    match explain::explain(&circuit, &Conditions::of_trace(&trace)) {
+    let conditions = Conditions { load, ..Conditions::of_trace(&trace) };
+    match explain::explain(&circuit, &conditions) {
         Ok(explanation) => {
-            WiringTold::Explained(Box::new(Explained { questions: trace.questions(), explanation, trace }))
+            let questions = trace.questions();
+            WiringTold::Explained(Box::new(Explained { questions, explanation, trace, conditions }))
         }
         Err(error) => WiringTold::NoAnswer(error),
     }
@@ -133,14 +147,15 @@ fn statements(job: &Job) -> impl Iterator<Item = Statement> + '_ {
 const MOST_CURVES: usize = 4;
 
 /// A curve that never rises above this is silence: a plot of silence says nothing.
-const SILENT: Decibels = Decibels(-100.0);
+pub(crate) const SILENT: Decibels = Decibels(-100.0);
 
 /// The response of a group of states: one curve, or one for each case that is heard, the likeliest first, each named by
-/// its condition. `None` where nothing is heard in any case.
+/// its condition. A curve that is the only one has its band behind it. `None` where nothing is heard in any case.
 pub fn response(
     explanation: &Explanation,
     group: &Group,
     title: &str,
+    sounded: Option<&Sounded>,
     name: impl Fn(Option<&Condition>) -> String,
 ) -> Option<Plot> {
     let told = explanation.states.get(*group.states.first()?)?;
@@ -151,7 +166,14 @@ pub fn response(
     let is_heard = |levels: &Levels| levels.levels.iter().any(|level| level.0 > SILENT.0);
     let all: Vec<usize> = (0..explanation.possibilities.len()).collect();
     let curves: Vec<Curve> = match &told.curve {
-        Agreed::Certain(levels) => Vec::from_iter(is_heard(levels).then(|| drawn(levels, None))),
+        Agreed::Certain(levels) => {
+            let only = is_heard(levels).then(|| drawn(levels, None));
+            let with_band = |curve: Curve| match sounded {
+                Some(sounded) => banded(curve, &sounded.band),
+                None => curve,
+            };
+            Vec::from_iter(only.map(with_band))
+        }
         Agreed::Depends(cases) => cases
             .iter()
             .filter(|case| is_heard(&case.fact))

@@ -102,10 +102,10 @@ fn a_silent_state_has_no_plot_and_silent_cases_no_curve() {
     let silent = "coil neck 7k2\npot volume 500k\njack jack\njoin neck.hot neck.ground metered\n\
         join volume.2 jack.tip metered\njoin volume.1 jack.sleeve metered\njoin neck.ground volume.1 metered\n";
     let explanation = explained(silent);
-    assert!(response(&explanation, &explanation.groups[0], "silence", |_| String::new()).is_none());
+    assert!(response(&explanation, &explanation.groups[0], "silence", None, |_| String::new()).is_none());
     let explanation = explained(BASS);
     for group in &explanation.groups {
-        if let Some(plot) = response(&explanation, group, "response", |_| "curve".to_owned()) {
+        if let Some(plot) = response(&explanation, group, "response", None, |_| "curve".to_owned()) {
             assert!(!plot.description().contains("−200"), "{}", plot.description());
         }
     }

@@ -88,7 +88,7 @@ pub fn sheet(page: Page, material: &Material) -> Sheet {
         Page::Piece => piece::sheet(job, workshop),
         Page::Parts => parts::sheet(job, workshop),
         Page::Readings => readings::sheet(material),
-        Page::Wiring => wiring::sheet(job),
+        Page::Wiring => wiring::sheet(material),
         Page::MeterCheck => meter_check::sheet(material),
         Page::Faults => faults::sheet(material),
         Page::Rewiring => rewiring::sheet(material),

@@ -3,19 +3,23 @@
 //! A state is told by going through all that may be the case and saying it in words each time; what comes out the same
 //! every time is certain, and what does not is told with its condition. So no sentence claims more than the network does.
 
+mod band;
 mod behind;
 mod knobs;
 mod looks;
 mod moves;
 mod names;
+mod purpose;
 mod sound;
 
 use asfound_study::Job;
 use asfound_study::conditions::{share, when};
+use asfound_study::material::Material;
 use asfound_study::record::{Body, Item, Trace1};
+use asfound_study::sound::{self as sounds, Load, Sounded, Sounds};
 use asfound_study::wiring::explain::{Explanation, Group, Limit, MetalFact, Warning};
 use asfound_study::wiring::{
-    DeadIn, Explained, TraceFault, TraceFaults, Unsolvable, Wiring, WiringTold, response, study,
+    DeadIn, Explained, TraceFault, TraceFaults, Unsolvable, Wiring, WiringTold, response, study_through,
 };
 
 use crate::entry;
@@ -23,13 +27,18 @@ use crate::lists::{and, capital};
 use crate::sheet::{Figure, FoundLine, Rest, Sheet, Told};
 
 /// The sheet of the page Wiring.
-pub(crate) fn sheet(job: &Job) -> Sheet {
-    let wiring = study(job);
+pub(crate) fn sheet(material: &Material) -> Sheet {
+    let job = &*material.job;
+    let wiring = study_through(job, sounds::load(&material.workshop));
     let mut sheet = match &wiring.told {
         WiringTold::NothingTraced => Sheet { means: vec![nothing_traced()], ..Sheet::default() },
         WiringTold::NotYet(faults) => Sheet { means: not_yet(faults, &wiring), ..Sheet::default() },
         WiringTold::NoAnswer(error) => Sheet { means: vec![no_answer(error)], ..Sheet::default() },
-        WiringTold::Explained(explained) => told_of(explained, &|line| wiring.entry_of_line(line)),
+        WiringTold::Explained(explained) => {
+            let question = (explained.trace.to_string(), explained.conditions.load);
+            let sounds = material.before.sounds.answer(question, |_| sounds::study(explained));
+            told_of(explained, &sounds, &|line| wiring.entry_of_line(line))
+        }
     };
     sheet.found = job.traces.iter().map(|item| traced(item, job)).collect();
     for told in sheet.means.iter_mut().filter(|told| told.rests_on.is_empty()) {
@@ -93,23 +102,29 @@ fn nothing_traced() -> Told {
 
 /// An explained network as findings and next steps, with nothing of a job around it.
 pub fn explained_sheet(explained: &Explained) -> Sheet {
-    told_of(explained, &|_| None)
+    told_of(explained, &sounds::study(explained), &|_| None)
 }
 
 /// The same, with the entry that each line of the trace came from.
-fn told_of(explained: &Explained, entry: &dyn Fn(usize) -> Option<u64>) -> Sheet {
+fn told_of(explained: &Explained, sounds: &Sounds, entry: &dyn Fn(usize) -> Option<u64>) -> Sheet {
     let explanation = &explained.explanation;
     let mut sheet = Sheet::default();
     sheet.cautions.push("Unplug the instrument from any amplifier before metering.".into());
+    let load = explained.conditions.load;
+    let sounded = |at: usize| sounds.groups.get(at).and_then(Option::as_ref);
+    let groups = explanation.groups.iter().enumerate();
     let states: Vec<(Told, bool)> =
-        explanation.groups.iter().enumerate().map(|(at, group)| told(explanation, group, at)).collect();
+        groups.map(|(at, group)| told(explanation, group, at, sounded(at), load)).collect();
     sheet.means.push(overview(explained, states.iter().filter(|(_, depends)| *depends).count()));
     sheet.means.extend(explanation.warnings.iter().filter_map(|warning| warned(explanation, warning)));
     sheet
         .means
         .extend(explained.questions.iter().filter_map(|asked| behind::question(asked, entry(asked.line))));
     sheet.means.extend(states.into_iter().map(|(told, _)| told));
+    let purposes = sounds.purposes.iter();
+    sheet.means.extend(purposes.flat_map(|purposes| purpose::findings(explanation, purposes)));
     sheet.means.extend(knobs::findings(explanation));
+    sheet.means.extend(band::ways(explanation, &sounds.ways, load));
     sheet.means.extend(dead_parts(explanation));
     sheet.means.extend(moves::finding(explanation));
     // The look that tells the most goes with the finding that needs it most: what the whole circuit does.
@@ -174,22 +189,34 @@ fn is_left_out(limit: &Limit) -> bool {
 }
 
 /// One behaviour of the circuit, told once for all states that have it, and whether what is heard there depends.
-fn told(explanation: &Explanation, group: &Group, at: usize) -> (Told, bool) {
+fn told(
+    explanation: &Explanation,
+    group: &Group,
+    at: usize,
+    sounded: Option<&Sounded>,
+    load: Load,
+) -> (Told, bool) {
     let place = names::positions(explanation, &group.states);
     let state = &explanation.states[group.states[0]];
     let said = sound::tell(explanation, state, &place);
     let short = names::short_positions(explanation, &group.states);
     let title =
         if short.is_empty() { "Response at the jack".to_owned() } else { format!("Response: {short}") };
-    let plot = response(explanation, group, &title, |condition| match condition {
+    let plot = response(explanation, group, &title, sounded, |condition| match condition {
         Some(condition) => names::short_condition(explanation, condition),
         None => short.clone(),
     });
     let figures = plot.map(|plot| Figure {
         id: format!("wiring-{at}"),
         caption: format!(
-            "{}, all knobs at their open ends, into the cable and input taken for the whole circuit.",
-            names::with_place("Level at the jack", &place)
+            "{}, all knobs at their open ends, {}{}.",
+            names::with_place("Level at the jack", &place),
+            band::into(load),
+            if sounded.is_some() {
+                "; the tinted band is where the parts' tolerances may put it"
+            } else {
+                ""
+            }
         ),
         plot,
     });
@@ -198,9 +225,14 @@ fn told(explanation: &Explanation, group: &Group, at: usize) -> (Told, bool) {
         id: format!("state-{at}"),
         sentence: said.sentence,
         sure: said.sure,
-        working: said.working,
+        working: said.working.into_iter().chain(sounded.map(band::working)).collect(),
         figures: figures.into_iter().collect(),
-        tables: said.cases.into_iter().chain(behind::tables(explanation, state)).collect(),
+        tables: said
+            .cases
+            .into_iter()
+            .chain(sounded.map(|sounded| band::table(sounded, load)))
+            .chain(behind::tables(explanation, state))
+            .collect(),
         ..Told::default()
     };
     (told, depends)

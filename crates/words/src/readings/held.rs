@@ -1,7 +1,7 @@
 //! What is held of coils before anything is found: every opinion with its source, to be stated anew by a workshop.
 
 use asfound_study::Job;
-use asfound_study::coils::{Opinions, opinions};
+use asfound_study::coils::{Matter, Opinion, Opinions, opinions};
 
 use crate::sheet::{Table, Told};
 
@@ -12,8 +12,12 @@ pub(crate) fn held(workshop: &Job) -> Told {
         "Held of coils beforehand",
         &["of it", "#held", "#range", "the workshop's own", "source"],
     );
+    // What hangs on the jack is assumed in the same way, and is nothing about coils.
+    let of_coils =
+        |opinion: &&Opinion| !matches!(opinion.matter, Matter::CableCapacitance | Matter::InputResistance);
     table.rows = Opinions::all()
         .iter()
+        .filter(of_coils)
         .map(|opinion| {
             let (low, high) = opinion.range;
             let value = own.value(opinion.matter);

@@ -3,36 +3,13 @@
 //! Each case is a practitioners' case, no source, retold; where a figure is worked out, its formula is named. A workshop
 //! is started, a job opened, the lines are said, and the page Readings is printed by the command.
 
-use std::process::Command;
+mod bench;
 
-use asfound_checks::program;
+use bench::{page_after, says};
 
-/// Runs the program, which must do what it is asked.
-fn asfound(folder: &std::path::Path, words: &[&str]) -> String {
-    let output = Command::new(program()).arg("--in").arg(folder).args(words).output().expect("it runs");
-    let told = String::from_utf8(output.stdout).expect("text");
-    assert!(output.status.success(), "{words:?}: {told}{}", String::from_utf8_lossy(&output.stderr));
-    told
-}
-
-/// The page Readings after these lines, in one line of text.
+/// The page Readings after these lines.
 fn readings(lines: &str) -> String {
-    let folder = tempfile::tempdir().expect("a folder");
-    let folder = folder.path().join("workshop");
-    asfound(&folder, &["start", "A bench"]);
-    asfound(&folder, &["open", "a case"]);
-    for line in lines.lines().map(str::trim).filter(|line| !line.is_empty()) {
-        asfound(&folder, &["say", "26-001", line]);
-    }
-    let page = asfound(&folder, &["sheet", "26-001", "readings"]);
-    page.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-/// Asserts that the page says all of it.
-fn says(page: &str, pieces: &[&str]) {
-    for piece in pieces {
-        assert!(page.contains(piece), "“{piece}” is not in:\n{page}");
-    }
+    page_after(lines, "readings")
 }
 
 const MIDDLE: &str = "part middle coil, coil, middle\npart volume pot, pot, plate\n";

@@ -138,7 +138,7 @@ pub fn study(
     Some(studied)
 }
 
-fn is_at_the_jack(reading: &ReadingStudied) -> bool {
+pub(crate) fn is_at_the_jack(reading: &ReadingStudied) -> bool {
     let method = reading.method.as_deref().unwrap_or_default();
     reading.quantity == "resistance" && method.starts_with("at the jack")
 }
@@ -149,7 +149,7 @@ fn coil_names(job: &Job) -> Vec<String> {
 }
 
 /// What the meter showed, with the uncertainty that one reading has for itself.
-fn shown(reading: &ReadingStudied, digits: u32) -> Option<Shown> {
+pub(crate) fn shown(reading: &ReadingStudied, digits: u32) -> Option<Shown> {
     let shown = reading.shown.as_ref()?;
     match reading.amount {
         Amount1::Exactly { .. } if shown.value >= 0.0 => {
@@ -163,7 +163,7 @@ fn shown(reading: &ReadingStudied, digits: u32) -> Option<Shown> {
     }
 }
 
-fn stood(job: &Job, reading: &ReadingStudied) -> Vec<Stood> {
+pub(crate) fn stood(job: &Job, reading: &ReadingStudied) -> Vec<Stood> {
     let method = reading.method.as_deref().unwrap_or_default();
     settings::all(method.trim_start_matches("at the jack"), job)
 }
@@ -218,7 +218,7 @@ fn told(reading: &ReadingStudied, on: Vec<String>) -> Used {
 }
 
 /// A setting of the circuit from what was said; `None` where a switch's position was not.
-fn set_in(circuit: &Circuit, job: &Job, stood: &[Stood]) -> Option<(Probe, FullUp)> {
+pub(crate) fn set_in(circuit: &Circuit, job: &Job, stood: &[Stood]) -> Option<(Probe, FullUp)> {
     let mut setting = Setting::first(circuit);
     let mut full_up = FullUp::NotSaid;
     let called = |part: &Option<String>, name: &str, circuit_name: &str| {

@@ -23,6 +23,7 @@ pub mod conditions;
 pub mod difference;
 pub mod doubt;
 pub mod entry_line;
+pub mod faults;
 pub mod jack;
 pub mod material;
 pub mod missing;

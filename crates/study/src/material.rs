@@ -5,6 +5,7 @@ use std::sync::Arc;
 use asfound_record::Job;
 
 use crate::coils::WeighedBefore;
+use crate::faults::WeighedBefore as WeighedFaultsBefore;
 use crate::jack::AnsweredBefore;
 use crate::past::PastReading;
 use crate::sound::SoundedBefore;
@@ -33,6 +34,8 @@ pub struct WorkedOut {
     pub coils: WeighedBefore,
     /// Readings at the jack.
     pub jack: AnsweredBefore,
+    /// Faults.
+    pub faults: WeighedFaultsBefore,
     /// Sweeps.
     pub sweeps: FittedBefore,
     /// How the traced circuit sounds.

@@ -37,7 +37,7 @@ fn short(words: &str) -> Vec<String> {
             told += &format!(" /{coil}");
         }
         for position in &it.stand.positions {
-            told += &format!(" @{position}");
+            told += &format!(" @{}", position.position);
         }
         for (knob, turn) in &it.stand.knobs {
             told += &format!(" {knob}={turn}");
@@ -103,6 +103,7 @@ fn knobs_touches_and_handling_are_read() {
         ("cavity painted with conductive paint", "Coated(true)"),
         ("cavity is not painted", "Coated(false)"),
         ("the cavity is foil lined", "Coated(true)"),
+        ("protective earth of the amplifier proved", "EarthProved"),
     ] {
         assert_eq!(short(words), [told], "{words}");
     }

@@ -8,7 +8,7 @@ mod behind;
 mod knobs;
 mod looks;
 mod moves;
-mod names;
+pub(crate) mod names;
 mod purpose;
 mod sound;
 

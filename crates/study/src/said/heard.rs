@@ -18,11 +18,20 @@ use super::clauses::{Clause, clauses};
 use crate::touches::{self, OnTouch, SpokenBy};
 use names::{Names, Said};
 
+/// A switch in a position.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct At {
+    /// The switch by its name; `None` where it was only called selector, lever or position.
+    pub switch: Option<String>,
+    /// The position, as it was said.
+    pub position: String,
+}
+
 /// How it stood when it was heard.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Stand {
-    /// Positions of a selector, each by itself.
-    pub positions: Vec<String>,
+    /// Positions of a selector: of one switch each by itself, of several switches together.
+    pub positions: Vec<At>,
     /// Coils that were on, together.
     pub coils: Vec<String>,
     /// Knobs with their turn, 0 shut to 1 full up.
@@ -99,6 +108,8 @@ pub enum What {
     Coated(bool),
     /// No position gives both coils.
     NeverBoth,
+    /// The protective earth of the amplifier and its socket was proved.
+    EarthProved,
 }
 
 /// A complaint with the words it was read from.
@@ -217,7 +228,11 @@ const KILLS: [&str; 11] =
 
 /// What a clause complains of, with how it stood.
 fn complaint(clause: &Clause, said: Said, hum_is_spoken_of: bool) -> Option<(What, Stand)> {
-    if let Some(what) = coated(clause).or_else(|| touched(clause)).or_else(|| handled(clause, &said)) {
+    if let Some(what) = earth_proved(clause)
+        .or_else(|| coated(clause))
+        .or_else(|| touched(clause))
+        .or_else(|| handled(clause, &said))
+    {
         return Some((what, said.stand));
     }
     if let Some(does) = knob_does(clause, &said) {
@@ -244,6 +259,12 @@ const IDLE: [&str; 14] = [
     "is", "gives", "and", "with", "the", "sounds", "plays", "has", "only", "alone", "both", "together", "in",
     "on",
 ];
+
+fn earth_proved(clause: &Clause) -> Option<What> {
+    let proved = clause.has_any(&["proved", "proven", "tested", "checked", "confirmed"]);
+    (proved && clause.says("protective|amplifier|amplifier's|socket|mains earth"))
+        .then_some(What::EarthProved)
+}
 
 fn coated(clause: &Clause) -> Option<What> {
     let coat = ["paint", "painted", "foil", "foiled", "coated", "coating", "lined", "copper-tape"];

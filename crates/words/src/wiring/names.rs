@@ -8,12 +8,12 @@ use asfound_study::wiring::explain::Explanation;
 use crate::lists::{and, or};
 
 /// A name of the trace as it is said: `tone cap` for `tone-cap`.
-pub(super) fn said(name: &str) -> String {
+pub(crate) fn said(name: &str) -> String {
     name.replace(['-', '_'], " ")
 }
 
 /// `the tone cap`; a bare sign such as `c1` goes without the article.
-pub(super) fn part(name: &str) -> String {
+pub(crate) fn part(name: &str) -> String {
     let said = said(name);
     let is_word = |piece: &str| piece.chars().count() > 2 && piece.chars().all(char::is_alphabetic);
     if said.split(' ').any(is_word) { format!("the {said}") } else { said }
@@ -30,7 +30,7 @@ pub(super) fn coil(explanation: &Explanation, coil: usize) -> String {
 }
 
 /// The same from the name in the trace.
-pub(super) fn coil_named(name: &str) -> String {
+pub(crate) fn coil_named(name: &str) -> String {
     let name = said(name);
     if has_word(&name, &["coil"]) { name } else { format!("{name} coil") }
 }

@@ -3,7 +3,7 @@
 use asfound_electric::Circuit;
 use asfound_record::Job;
 
-use super::Stand;
+use super::{At, Stand};
 
 /// Something of the piece that words can name.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -235,7 +235,7 @@ impl Names {
             && ["position", "setting"].contains(&second.as_str())
             && (is_position(first) || first == "middle" || first == "centre")
         {
-            stand.positions.push(first.clone());
+            stand.positions.push(At { switch: None, position: first.clone() });
             return Some(2);
         }
         let switch = self
@@ -243,7 +243,7 @@ impl Names {
             .filter(|(named, _)| named.sort == "switch")
             .map(|(named, long)| (Some(named.name.clone()), long));
         let any = ANY_SWITCH.contains(&rest[0].as_str()).then_some((None, 1));
-        let (_, named) = switch.or(any)?;
+        let (switch, named) = switch.or(any)?;
         if ["all", "every", "each", "5", "five", "no", "any"].contains(&before) {
             stand.every = true;
             return Some(named);
@@ -255,14 +255,14 @@ impl Names {
         let first = rest.get(at).filter(|word| {
             is_position(word) || ["middle", "centre", "up", "down"].contains(&word.as_str())
         })?;
-        stand.positions.push(first.clone());
+        stand.positions.push(At { switch: switch.clone(), position: first.clone() });
         at += 1;
         while let [and, next, ..] = &rest[at..]
             && ["and", "or", "+", "also"].contains(&and.as_str())
             && is_position(next)
             && next.chars().all(|sign| sign.is_ascii_digit())
         {
-            stand.positions.push(next.clone());
+            stand.positions.push(At { switch: switch.clone(), position: next.clone() });
             at += 2;
         }
         Some(at)

@@ -4,6 +4,7 @@
 //! read all the same, so that a page can say what a trace would make of it.
 
 mod evidence;
+mod metered;
 mod reach;
 
 use std::sync::Arc;
@@ -11,15 +12,12 @@ use std::sync::Arc;
 use asfound_electric::Circuit;
 use asfound_electric::JoinTo;
 use asfound_electric::explain::Conditions;
-use asfound_electric::fault::{Evidence, Metered, Probed, suspects};
+use asfound_electric::fault::{Evidence, suspects};
 use asfound_electric::trace::Trace;
-use asfound_record::Job;
 
 use crate::before::Before;
-use crate::difference::POOR_METER;
-use crate::jack;
 use crate::material::Material;
-use crate::readings::{self, ReadingStudied};
+use crate::readings;
 use crate::said::heard::{self, Complaint, What};
 use crate::wiring::{Explained, WiringTold, of_text};
 
@@ -31,6 +29,7 @@ pub use asfound_electric::touch::{Caution, OnTouch};
 pub use asfound_electric::{Reading, Setting, Terminal};
 pub use asfound_weigh::{Side, Strength};
 pub use evidence::{HeardFrom, Left};
+pub use metered::{MeteredFrom, Unplaced, WhyUnplaced};
 
 /// What can be said of faults.
 #[derive(Debug, Clone)]
@@ -54,23 +53,13 @@ pub enum FaultsTold {
     Weighed(Arc<Weighed>),
 }
 
-/// A reading between two lugs of the circuit, or at its jack.
-#[derive(Debug, Clone, PartialEq)]
-pub struct MeteredFrom {
-    /// The entry.
-    pub seq: u64,
-    /// What was read, as it was said.
-    pub text: String,
-    /// What it is to the circuit.
-    pub metered: Metered,
-}
-
 /// What was asked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Posed {
     trace: String,
     complaints: Vec<Complaint>,
     metered: Vec<MeteredFrom>,
+    unplaced: Vec<Unplaced>,
     reach: Reach,
 }
 
@@ -86,6 +75,8 @@ pub struct Weighed {
     pub circuit: Circuit,
     /// Readings, as the answer counts them.
     pub metered: Vec<MeteredFrom>,
+    /// Readings between lugs that cannot be weighed.
+    pub unplaced: Vec<Unplaced>,
     /// What is heard, as the answer counts it.
     pub heard: Vec<HeardFrom>,
     /// Complaints that the circuit cannot be held against, with why.
@@ -114,9 +105,9 @@ pub fn study(material: &Material) -> FaultsStudied {
         Some(circuit) if circuit.parts().is_empty() => FaultsTold::NothingTraced,
         Some(circuit) => {
             let readings = readings::study(job, &material.workshop);
-            let metered = at_the_jack(job, material, &readings, &circuit);
+            let (metered, unplaced) = metered::of(job, &material.workshop, &readings, &circuit);
             let reach = reach::of(job, &readings);
-            let posed = Posed { trace: text, complaints: complaints.clone(), metered, reach };
+            let posed = Posed { trace: text, complaints: complaints.clone(), metered, unplaced, reach };
             weighed(posed, &material.before.faults)
         }
     };
@@ -154,6 +145,7 @@ fn weigh(posed: &Posed) -> Option<Arc<Weighed>> {
     Some(Arc::new(Weighed {
         explained: *explained,
         metered: posed.metered.clone(),
+        unplaced: posed.unplaced.clone(),
         heard,
         left,
         coated,
@@ -162,33 +154,6 @@ fn weigh(posed: &Posed) -> Option<Arc<Weighed>> {
         answer,
         circuit,
     }))
-}
-
-/// Readings through the plug, as readings between the two lugs of the circuit's jack. One that does not say how the
-/// switches stood is left; page Readings asks for it.
-fn at_the_jack(
-    job: &Job,
-    material: &Material,
-    readings: &[ReadingStudied],
-    circuit: &Circuit,
-) -> Vec<MeteredFrom> {
-    let Some(part) = circuit.jacks().next() else { return Vec::new() };
-    let [tip, sleeve] = [0, 1].map(|lug| Terminal { part, lug });
-    let at_jack = readings.iter().filter(|reading| jack::is_at_the_jack(reading));
-    at_jack
-        .filter_map(|reading| {
-            let (probe, _) = jack::set_in(circuit, job, &jack::stood(job, reading))?;
-            let statement =
-                reading.meter.as_ref().and_then(|id| readings::statement_of(&material.workshop, id));
-            let shown = jack::shown(reading, statement.unwrap_or(POOR_METER).digits)?;
-            let text = match reading.method.as_deref().unwrap_or_default() {
-                "at the jack" => format!("{} at the jack", reading.text),
-                method => format!("{} {method}", reading.text),
-            };
-            let probed = Probed { from: tip, to: sleeve, setting: probe.setting };
-            Some(MeteredFrom { seq: reading.seq, text, metered: Metered { probed, shown } })
-        })
-        .collect()
 }
 
 impl Weighed {

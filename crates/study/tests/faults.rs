@@ -2,8 +2,10 @@
 
 mod common;
 
-use asfound_study::faults::{FaultsTold, Heard, Left, Reach, Weighed, study};
+use asfound_electric::jack::Shown;
+use asfound_study::faults::{FaultsTold, Heard, Left, Reach, Weighed, WhyUnplaced, study};
 use asfound_study::material::Material;
+use asfound_study::record::{Amount1, Body, Probing1, Quantity1};
 use common::{Ledger, workshop};
 use std::sync::Arc;
 
@@ -132,4 +134,42 @@ fn without_a_circuit_what_is_heard_is_read_all_the_same() {
     assert_eq!(studied.complaints.len(), 1);
     let material = Material::of(Ledger::with("join a.1 b.2 seen\nheard neck silent").job, workshop().job);
     assert!(matches!(study(&material).told, FaultsTold::TraceNotYet));
+}
+
+#[test]
+fn probings_are_set_in_the_circuit_or_said_to_be_unplaced() {
+    let mut ledger = Ledger::with(CIRCUIT);
+    for (from, to, stood, text, unit) in [
+        ("strings", "jack.sleeve", None, "over 20M", "MOhm"),
+        ("volume.9", "jack.sleeve", None, "0.4", "Ohm"),
+        ("neck.hot", "jack.tip", None, "0.4", "Ohm"),
+        ("neck.hot", "jack.tip", Some("lever 5, volume full"), "0.4", "Ohm"),
+    ] {
+        let amount = match text.strip_prefix("over ") {
+            Some(_) => Amount1::Over { decimal: "20".to_owned() },
+            None => Amount1::Exactly { decimal: text.to_owned() },
+        };
+        let shown = Quantity1 { text: text.to_owned(), amount, unit: unit.to_owned() };
+        ledger.keep(&Body::Probing(Probing1 {
+            from: from.to_owned(),
+            to: to.to_owned(),
+            stood: stood.map(str::to_owned),
+            quantity: "resistance".to_owned(),
+            shown,
+            meter: None,
+            range: None,
+            temperature: None,
+            method: None,
+            happened: None,
+        }));
+    }
+    let material = Material::of(ledger.job, workshop().job);
+    let FaultsTold::Weighed(weighed) = study(&material).told else { panic!() };
+    assert_eq!(weighed.metered.len(), 2, "{:?}", weighed.metered);
+    assert_eq!(weighed.metered[0].text, "strings to jack.sleeve over 20M");
+    assert!(matches!(weighed.metered[0].metered.shown, Shown::Over(bound) if bound.0 == 20e6));
+    assert_eq!(weighed.metered[1].metered.probed.setting.positions, [4]);
+    let why: Vec<_> = weighed.unplaced.iter().map(|it| &it.why).collect();
+    assert!(matches!(why[0], WhyUnplaced::NoSuchLug { read, .. } if read == "volume.9"), "{why:?}");
+    assert_eq!(why[1], &WhyUnplaced::SwitchNotSaid);
 }

@@ -25,6 +25,7 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
             if sheet.means.is_empty() {
                 sheet.means.push(nothing_to_weigh());
             }
+            sheet.means.extend(kept::unplaced(weighed));
             sheet.means.extend(kept::left(&studied, weighed));
         }
         FaultsTold::Weighed(weighed) => {
@@ -35,6 +36,7 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
                 Some(Err(error)) => sheet.means.push(cannot(weighed, error)),
                 None => {}
             }
+            sheet.means.extend(kept::unplaced(weighed));
             sheet.means.extend(kept::left(&studied, weighed));
         }
     }
@@ -180,6 +182,12 @@ fn leading(weighed: &Weighed, answer: &Answer) -> Option<Told> {
         assumptions: assumptions(weighed, answer),
         ..Told::default()
     };
+    if first.is_design() {
+        told.would_change.push(
+            "Where page Wiring knows the arrangement as a historic one, leave it as it is: nothing is to be repaired."
+                .into(),
+        );
+    }
     told.tables.push(suspicions(weighed, answer));
     told.tables.extend(answer.next.first().map(|next| look::outcomes(weighed, answer, next)));
     told.tables.push(look::all(weighed, answer));

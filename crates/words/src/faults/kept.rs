@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use asfound_study::faults::{FaultsStudied, FaultsTold, Left, Weighed};
+use asfound_study::faults::{FaultsStudied, FaultsTold, Left, Unplaced, Weighed, WhyUnplaced};
 use asfound_study::material::Material;
 use asfound_study::record::Body;
 use asfound_study::said::heard::What;
@@ -50,6 +50,36 @@ pub(super) fn weighed(weighed: &Weighed) -> Table {
     rows.dedup();
     table.rows = rows.into_iter().map(|(seq, text)| vec![seq.to_string(), text]).collect();
     table
+}
+
+/// Readings between lugs that cannot be weighed: what is wrong, and what would be right.
+pub(super) fn unplaced(weighed: &Weighed) -> Vec<Told> {
+    let one = |it: &Unplaced| {
+        let (reason, sure) = match &it.why {
+            WhyUnplaced::NoSuchLug { read, nearest } => (
+                format!("the trace knows no lug “{read}”"),
+                match nearest.as_slice() {
+                    [] => "Name two lugs as the trace does, such as “volume.3 jack.tip 0.4”.".to_owned(),
+                    near => format!("Near it are {}.", or(near)),
+                },
+            ),
+            WhyUnplaced::SwitchNotSaid => (
+                "what it shows hangs on how the switch stood".to_owned(),
+                "Say it behind the figure, such as “lever 2, volume full”.".to_owned(),
+            ),
+            WhyUnplaced::NoFigure => {
+                ("it is no figure and no bound".to_owned(), "Over which range was it?".to_owned())
+            }
+        };
+        Told {
+            id: format!("unplaced-{}", it.seq),
+            sentence: format!("The reading in entry {} is kept and not weighed: {reason}.", it.seq),
+            sure,
+            rests_on: vec![Rest::on(it.seq)],
+            ..Told::default()
+        }
+    };
+    weighed.unplaced.iter().map(one).collect()
 }
 
 /// What was said and is not weighed, where saying it otherwise would help.

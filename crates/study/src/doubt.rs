@@ -1,11 +1,11 @@
-//! Doubts about a reading that is kept as it was typed.
+//! Doubts about a line that is kept as it was typed.
 
 use asfound_measure::{
     Question, Why, WhyInductance, WhyTemperature, Written, question_coil_inductance,
     question_coil_resistance, question_temperature,
 };
 
-/// What is odd about a reading of a coil.
+/// What is odd about a reading of a coil, or a name.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Doubt {
     /// Its ohms.
@@ -14,6 +14,11 @@ pub enum Doubt {
     Henries(Question<WhyInductance>),
     /// How warm it is said to have been.
     Temperature(Question<WhyTemperature>),
+    /// A lug or part that the traced circuit does not have.
+    NotTraced {
+        /// The lug that is spelt most like it.
+        likely: Option<String>,
+    },
 }
 
 impl Doubt {
@@ -23,6 +28,7 @@ impl Doubt {
             Doubt::Ohms(question) => question.likely.as_deref(),
             Doubt::Henries(question) => question.likely.as_deref(),
             Doubt::Temperature(question) => question.likely.as_deref(),
+            Doubt::NotTraced { likely } => likely.as_deref(),
         }
     }
 }

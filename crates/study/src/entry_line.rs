@@ -5,6 +5,7 @@
 //! join choke.b rotary.3 seen photo 31   a line of the trace, in the trace's own grammar
 //! part bridge coil, coil, bridge     a part: its name, what sort it is, where it sits
 //! bridge coil: newer tape over the lead  something seen on a part
+//! mark lever.a1 on photo 3 at 41 % 27 %   where a lug lies on a photograph
 //! heard position 2 thin              what is heard, of the whole piece
 //! did guard: lifted, six screws out  something done to a part, or with `piece` to the whole
 //! parked neck coil: reflowed the eyelet; no change; try another range   an act left unfinished
@@ -12,8 +13,10 @@
 //! note the owner remembers a fire    words
 //! ```
 
+mod mark;
 mod reading;
 
+pub use mark::SIDES;
 pub use reading::said_around;
 
 use std::ops::Range;
@@ -71,6 +74,12 @@ pub enum WhyNot {
     NoSum,
     /// A part needs a name, a sort and a place, and a count of one or more where one is given.
     PartIncomplete,
+    /// A mark needs a lug or part, a photograph, and how far across and down.
+    MarkIncomplete,
+    /// No photograph of the job that can be shown has this number.
+    NoSuchPhotograph,
+    /// How far across or down a picture is no per cent of it.
+    NotOnThePicture,
     /// A trace line could not be read; the sentence is the grammar's own.
     Trace(String),
 }
@@ -96,6 +105,7 @@ pub fn hear(line: &str, job: &Job, meters: &[Meter1]) -> Result<Heard, NotHeard>
         "part" if !rest.is_empty() => hear_part(line, rest, job),
         "did" if rest.contains(':') => hear_act(line, rest, job),
         "parked" if rest.contains(':') => hear_parked(line, rest, job),
+        "mark" if rest.contains(" on ") => mark::hear(line, rest, job),
         "money" if !rest.is_empty() => hear_money(line, rest),
         // A part may be called by a word that opens a trace line: `choke 401` is a reading of it.
         word if OPENING_WORDS.contains(&word) => {

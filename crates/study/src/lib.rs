@@ -25,6 +25,8 @@ pub mod doubt;
 pub mod entry_line;
 pub mod faults;
 pub mod jack;
+pub mod lugs;
+pub mod marks;
 pub mod material;
 pub mod missing;
 pub mod money;
@@ -39,8 +41,8 @@ pub mod settings;
 pub mod sound;
 pub mod sweep_files;
 pub mod sweeps;
-
 pub mod touches;
+pub mod trace_line;
 pub mod usual;
 pub mod wiring;
 

@@ -138,7 +138,8 @@ pub fn declared_names(job: &Job) -> Vec<String> {
     statements(job).filter_map(|statement| statement.part().map(|(_, name)| name.to_owned())).collect()
 }
 
-fn statements(job: &Job) -> impl Iterator<Item = Statement> + '_ {
+/// What the lines of the job's trace say, as far as they can be read.
+pub(crate) fn statements(job: &Job) -> impl Iterator<Item = Statement> + '_ {
     let lines = job.traces.iter().flat_map(|item| item.body.text.lines());
     lines.filter_map(|line| read_line(line).ok()?.statement)
 }

@@ -74,3 +74,12 @@ impl<S: Send + Sync> FromRequest<S> for Files {
 pub(crate) fn draft(workshop: &Workshop, brought: &str) -> Result<String, asfound_acts::ActError> {
     if brought.is_empty() { workshop.draft_id() } else { Ok(brought.to_owned()) }
 }
+
+/// Words as an address carries them behind its question mark (RFC 3986, 2.1 and 2.3).
+pub(crate) fn escaped(text: &str) -> String {
+    let sign = |byte: u8| match byte {
+        b'A'..=b'Z' | b'a'..=b'z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => char::from(byte).to_string(),
+        _ => format!("%{byte:02X}"),
+    };
+    text.bytes().map(sign).collect()
+}

@@ -13,8 +13,9 @@ use serde::Deserialize;
 use crate::asked::{Path, Query};
 use crate::frame::{Frame, Money};
 use crate::sheet::View;
+use crate::trace_form::Fields;
 use crate::trouble::Failed;
-use crate::{elsewhere, line, pictures, sheet, sweeps};
+use crate::{elsewhere, line, photograph, pictures, sheet, sweeps};
 
 /// Runs work on the workshop off the pages' threads, since it reads files.
 pub(crate) async fn at_work<T, F>(workshop: Arc<Workshop>, work: F) -> Result<T, Failed>
@@ -104,7 +105,8 @@ pub(crate) async fn return_to(
 pub(crate) async fn page(
     State(workshop): State<Arc<Workshop>>,
     Path((number, slug)): Path<(String, String)>,
-    Query(asked): Query<Asked>,
+    Query(mut asked): Query<Asked>,
+    Query(fields): Query<Fields>,
     headers: HeaderMap,
 ) -> Result<Markup, Failed> {
     let Some(shown) = Page::from_slug(&slug) else {
@@ -114,7 +116,11 @@ pub(crate) async fn page(
     };
     let opened = open(Arc::clone(&workshop), number.clone(), &asked).await?;
     let here = format!("/job/{number}/{slug}");
-    let heard = line::understood_here(&workshop, &opened, shown, &asked).await?;
+    let made = fields.line();
+    if asked.kept.is_none() && !made.is_empty() {
+        asked.line = made;
+    }
+    let heard = line::understood_here(&workshop, &opened, shown, &asked.line, &fields).await?;
     let asked_for = number.clone();
     let drawn = at_work(workshop, move |workshop| {
         let material = if matches!(shown, Page::Readings | Page::MeterCheck | Page::Faults | Page::Rewiring) {
@@ -133,7 +139,7 @@ pub(crate) async fn page(
         @if opened.from_elsewhere {
             (elsewhere::only_read(&opened))
         } @else {
-            (line::entry_line(&opened, shown, &asked, heard))
+            (line::entry_line(&opened, shown, &asked, &fields, heard))
         }
         nav.jump aria-label="On this page" {
             a href="#found" { "Found" }
@@ -144,7 +150,10 @@ pub(crate) async fn page(
             section aria-labelledby="found" {
                 h2 id="found" { "Found" }
                 (sheet::found(&number, &drawn.found, money))
-                @if view.writable && (shown == Page::Piece || shown == Page::Parts) { (pictures::form(&opened, shown)) }
+                @if shown == Page::Wiring { (photograph::those_of(&number, &opened.job)) }
+                @if view.writable && matches!(shown, Page::Piece | Page::Parts | Page::Wiring) {
+                    (pictures::form(&opened, shown))
+                }
                 @if view.writable && shown == Page::Readings { (sweeps::form(&opened)) }
             }
             section aria-labelledby="means" {

@@ -18,9 +18,12 @@ mod frame;
 mod guard;
 mod job;
 mod line;
+mod marks;
+mod photograph;
 mod pictures;
 mod sheet;
 mod sweeps;
+mod trace_form;
 mod trouble;
 mod withhold;
 
@@ -85,6 +88,9 @@ pub fn pages(workshop: Arc<Workshop>, port: u16) -> Router {
         .route("/job/{number}/entry/{seq}/correct", post(entries::correct))
         .route("/job/{number}/entry/{seq}/strike", post(entries::strike))
         .route("/job/{number}/entry/{seq}/withhold", post(withhold::withhold))
+        .route("/job/{number}/photograph/{seq}", get(photograph::page))
+        .route("/job/{number}/photograph/{seq}/press", get(marks::press))
+        .route("/job/{number}/photograph/{seq}/mark", post(marks::make))
         .route("/job/{number}/{page}", get(job::page))
         .route("/picture/{hash}/{size}", get(pictures::preview))
         .route("/test-signal.wav", get(sweeps::test_signal))

@@ -10,12 +10,21 @@ use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use serde::Deserialize;
 
-use crate::asked::{Form, Path, Query, draft};
+use crate::asked::{Form, Path, Query, draft, escaped};
 use crate::job::{Asked, Opened, at_work, open};
+use crate::marks;
+use crate::photograph::{self, Doing};
+use crate::trace_form::{self, Fields};
 use crate::trouble::Failed;
 
 /// The line above every page of a job.
-pub(crate) fn entry_line(opened: &Opened, page: Page, asked: &Asked, heard: Markup) -> Markup {
+pub(crate) fn entry_line(
+    opened: &Opened,
+    page: Page,
+    asked: &Asked,
+    fields: &Fields,
+    heard: Markup,
+) -> Markup {
     let number = &opened.number;
     html! {
         div.say {
@@ -28,12 +37,13 @@ pub(crate) fn entry_line(opened: &Opened, page: Page, asked: &Asked, heard: Mark
             }
             div.heard id="heard" aria-live="polite" { (heard) }
             (just_kept(opened, asked))
+            @if page == Page::Wiring { (trace_form::forms(opened, fields)) }
         }
     }
 }
 
 /// What the form before this page kept. A file that cannot be shown is told with the reason.
-fn just_kept(opened: &Opened, asked: &Asked) -> Markup {
+pub(crate) fn just_kept(opened: &Opened, asked: &Asked) -> Markup {
     let Some(first) = asked.kept else { return html! {} };
     let link = |seq: u64| html! { a href={ "/job/" (opened.number) "/entry/" (seq) } { (seq) } };
     html! {
@@ -54,22 +64,70 @@ pub(crate) async fn understood_here(
     workshop: &Arc<Workshop>,
     opened: &Opened,
     page: Page,
-    asked: &Asked,
+    line: &str,
+    fields: &Fields,
 ) -> Result<Markup, Failed> {
-    if asked.line.trim().is_empty() {
-        return Ok(html! {});
+    let from = SaidAt { page, beside: None, tracing: &fields.tracing };
+    understood(workshop, opened, from, line).await
+}
+
+/// The same beside a photograph, to which the line leads back once it is kept.
+pub(crate) async fn understood_beside(
+    workshop: &Arc<Workshop>,
+    opened: &Opened,
+    beside: Beside,
+    line: &str,
+) -> Result<Markup, Failed> {
+    let from = SaidAt { page: Page::Wiring, beside: Some(beside), tracing: "join" };
+    understood(workshop, opened, from, line).await
+}
+
+/// A photograph beside which a line is said, and how near it is.
+#[derive(Clone, Copy)]
+pub(crate) struct Beside {
+    pub(crate) photograph: u64,
+    pub(crate) zoom: u32,
+}
+
+impl Beside {
+    /// As a form carries it; `None` where it does not.
+    fn carried(photograph: &str, zoom: &str) -> Option<Beside> {
+        photograph.parse().ok().map(|photograph| Beside { photograph, zoom: marks::zoom(zoom) })
     }
-    understood(Arc::clone(workshop), opened, page, asked.line.clone()).await
+}
+
+/// From where a line is said, and so where it leads back to.
+#[derive(Clone, Copy)]
+struct SaidAt<'a> {
+    page: Page,
+    beside: Option<Beside>,
+    /// The form whose fields made it; empty where it was typed.
+    tracing: &'a str,
+}
+
+impl SaidAt<'_> {
+    /// The address without what it carries.
+    fn address(self, number: &str) -> String {
+        match self.beside {
+            Some(beside) => {
+                photograph::address(number, beside.photograph, Doing::Looking, beside.zoom, "", "")
+            }
+            None => format!("/job/{number}/{}", self.page.slug()),
+        }
+    }
 }
 
 async fn understood(
-    workshop: Arc<Workshop>,
+    workshop: &Arc<Workshop>,
     opened: &Opened,
-    page: Page,
-    line: String,
+    from: SaidAt<'_>,
+    line: &str,
 ) -> Result<Markup, Failed> {
-    let (number, asked) = (opened.number.clone(), line.clone());
-    let heard = at_work(workshop, move |workshop| workshop.understand(&number, &asked)).await?;
+    if line.trim().is_empty() {
+        return Ok(html! {});
+    }
+    let (number, asked) = (opened.number.clone(), line.to_owned());
+    let heard = at_work(Arc::clone(workshop), move |workshop| workshop.understand(&number, &asked)).await?;
     let number = &opened.number;
     Ok(match heard {
         Ok(heard) => {
@@ -78,16 +136,16 @@ async fn understood(
                 span { "Understood:" }
                 strong { (said.understood) }
                 form.keep method="post" action={ "/job/" (number) "/say" } {
-                    (hidden(&line, page, &opened.draft))
+                    (hidden(line, from, &opened.draft))
                     button { "Keep" }
                 }
-                a.button.quiet.not-that href={ "/job/" (number) "/" (page.slug()) } { "Not that" }
+                a.button.quiet.not-that href=(from.address(number)) { "Not that" }
                 @if let Some(doubt) = &said.doubt { p.doubt { (doubt) } }
                 @if let Some(evidence) = &said.evidence { p.doubt { (evidence) } }
             }
         }
         Err(error) => {
-            let said = words::line::not_heard(&error, &line);
+            let said = words::line::not_heard(&error, line);
             html! {
                 p { strong { (said.sentence) } }
                 pre aria-hidden="true" { (said.pointer) }
@@ -101,7 +159,7 @@ async fn understood(
                     }
                 }
                 form method="post" action={ "/job/" (number) "/note" } {
-                    (hidden(&line, page, &opened.draft))
+                    (hidden(line, from, &opened.draft))
                     button.quiet { "Keep it as a note" }
                 }
             }
@@ -109,10 +167,15 @@ async fn understood(
     })
 }
 
-fn hidden(line: &str, page: Page, draft: &str) -> Markup {
+fn hidden(line: &str, from: SaidAt<'_>, draft: &str) -> Markup {
     html! {
         input type="hidden" name="line" value=(line);
-        input type="hidden" name="page" value=(page.slug());
+        input type="hidden" name="page" value=(from.page.slug());
+        @if let Some(beside) = from.beside {
+            input type="hidden" name="photograph" value=(beside.photograph);
+            input type="hidden" name="zoom" value=(beside.zoom);
+        }
+        @if !from.tracing.is_empty() { input type="hidden" name="tracing" value=(from.tracing); }
         input type="hidden" name="draft" value=(draft);
     }
 }
@@ -124,6 +187,10 @@ pub(crate) struct HeardQuery {
     line: String,
     #[serde(default)]
     page: String,
+    #[serde(default)]
+    photograph: String,
+    #[serde(default)]
+    zoom: String,
 }
 
 /// Answers how a line was understood, as the piece of page that the script puts in.
@@ -131,13 +198,14 @@ pub(crate) async fn heard(
     State(workshop): State<Arc<Workshop>>,
     Path(number): Path<String>,
     Query(query): Query<HeardQuery>,
+    Query(fields): Query<Fields>,
 ) -> Result<Markup, Failed> {
     let page = Page::from_slug(&query.page).unwrap_or(Page::Piece);
     let opened = open(Arc::clone(&workshop), number, &Asked::default()).await?;
-    if query.line.trim().is_empty() {
-        return Ok(html! {});
-    }
-    understood(workshop, &opened, page, query.line).await
+    let beside = Beside::carried(&query.photograph, &query.zoom);
+    let line = if query.line.is_empty() { fields.line() } else { query.line };
+    let from = SaidAt { page, beside, tracing: &fields.tracing };
+    understood(&workshop, &opened, from, &line).await
 }
 
 /// A line to keep.
@@ -148,6 +216,12 @@ pub(crate) struct LineForm {
     page: String,
     #[serde(default)]
     draft: String,
+    #[serde(default)]
+    photograph: String,
+    #[serde(default)]
+    zoom: String,
+    #[serde(default)]
+    tracing: String,
 }
 
 /// Keeps a line.
@@ -164,8 +238,17 @@ pub(crate) async fn say(
         workshop.say(&asked, &line, &draft(workshop, &brought)?)
     })
     .await?;
-    let here = format!("/job/{number}/{}", page.slug());
+    let beside = Beside::carried(&form.photograph, &form.zoom);
+    let from = SaidAt { page, beside, tracing: &form.tracing };
+    let here = from.address(&number);
     Ok(match said {
+        // A form of fields is there again for the next line; what was kept stands below.
+        Said::Kept { seq, .. } if beside.is_some() => {
+            Redirect::to(&format!("{here}&kept={seq}")).into_response()
+        }
+        Said::Kept { seq, .. } if !from.tracing.is_empty() => {
+            Redirect::to(&format!("{here}?kept={seq}&tracing={}", escaped(from.tracing))).into_response()
+        }
         Said::Kept { seq, .. } => Redirect::to(&format!("{here}?kept={seq}#entry-{seq}")).into_response(),
         Said::NotHeard(error) => {
             let said = words::line::not_heard(&error, &form.line);

@@ -17,7 +17,7 @@ use crate::job::{Opened, at_work};
 use crate::trouble::Failed;
 
 /// Previews come in these sizes, so that nobody can have the disk filled with others.
-const SIZES: [u32; 3] = [480, PAGE_PIXELS, 1600];
+const SIZES: [u32; 4] = [480, PAGE_PIXELS, 1600, 3200];
 
 /// How many pictures are decoded at once: each may take as much memory as its pixels.
 const DECODERS: usize = 2;
@@ -152,7 +152,7 @@ pub(crate) async fn preview(
     Path((hash, size)): Path<(String, u32)>,
 ) -> Result<Response, Failed> {
     if !SIZES.contains(&size) {
-        return Err(Failed::not_there("Previews come 480, 800 or 1600 pixels long."));
+        return Err(Failed::not_there("Previews come 480, 800, 1600 or 3200 pixels long."));
     }
     let asked = hash.clone();
     let bytes =

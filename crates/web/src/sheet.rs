@@ -1,10 +1,11 @@
 //! A sheet drawn as a page: Found, Means, Next.
 
 use asfound_words::page::Page;
-use asfound_words::sheet::{Figure, FoundLine, Sheet, Step, Table, Told};
+use asfound_words::sheet::{Figure, FoundLine, Look, Sheet, Step, Table, Told};
 use maud::{Markup, PreEscaped, html};
 
 use crate::frame::Money;
+use crate::photograph::{self, Doing};
 
 /// For whom and where a sheet is drawn.
 #[derive(Clone, Copy)]
@@ -46,7 +47,7 @@ fn entry(number: &str, line: &FoundLine) -> Markup {
             time.figures { (line.time.get(11..16).unwrap_or_default()) }
             div {
                 @if let Some(hash) = &line.photograph {
-                    a.picture href={ "/job/" (number) "/entry/" (line.seq) } {
+                    a.picture href={ "/job/" (number) "/photograph/" (line.seq) } {
                         img src={ "/picture/" (hash) "/800" } alt=(line.alt) loading="lazy";
                     }
                 }
@@ -55,11 +56,21 @@ fn entry(number: &str, line: &FoundLine) -> Markup {
                 small {
                     a href={ "/job/" (number) "/entry/" (line.seq) } { "entry " (line.seq) }
                     @if !line.since.is_empty() { " · " (line.since) }
+                    @if let Some(look) = &line.look { " · " (on_the_photograph(number, look)) }
                 }
             }
         }
     }
 }
+
+/// The way to the photograph on which a line's lug or part is marked, near enough to see its joint.
+fn on_the_photograph(number: &str, look: &Look) -> Markup {
+    let address = photograph::address(number, look.photograph, Doing::Looking, NEAR, &look.of, "");
+    html! { a href={ (address) "#here" } { "on the photograph" } }
+}
+
+/// The zoom at which a mark is looked at from elsewhere.
+const NEAR: u32 = 2;
 
 /// Findings, with their next step beneath on a narrow screen.
 pub(crate) fn means(view: View<'_>, sheet: &Sheet) -> Markup {

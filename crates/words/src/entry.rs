@@ -2,6 +2,7 @@
 
 use asfound_study::Job;
 use asfound_study::entry_line::{hear, said_around};
+use asfound_study::marks;
 use asfound_study::money::minor_digits;
 use asfound_study::record::{
     Amount1, Body, Item, Mark1, Meter1, Part1, Probing1, Quantity1, Reading1, Standing, Sweep1,
@@ -9,6 +10,7 @@ use asfound_study::record::{
 use asfound_study::wiring::{Statement, how_known, read_line};
 
 use crate::lists::{count, or};
+use crate::photograph;
 use crate::sheet::FoundLine;
 use crate::time::day_and_hour;
 
@@ -89,6 +91,9 @@ pub fn said(body: &Body, job: &Job) -> (String, String) {
 /// The line that the entry line would take to say the same again; empty where it cannot be typed. A line is answered
 /// only if it was heard again and says the same, so that a correction begins from what stands and loses nothing.
 pub fn again(body: &Body, job: &Job) -> String {
+    if let Body::Mark(mark) = body {
+        return Some(mark_line(mark, job)).filter(|line| says(line, body, job)).unwrap_or_default();
+    }
     let about = match body {
         Body::Observed(body) => body.part.as_ref(),
         Body::Reading(body) => Some(&body.part),
@@ -171,6 +176,7 @@ pub fn line<T: Clone>(item: &Item<T>, wrap: impl Fn(T) -> Body, job: &Job) -> Fo
         since,
         money: matches!(body, Body::Money(_)),
         again: again(&body, job),
+        look: photograph::look(&body, job),
         ..FoundLine::default()
     };
     if item.versions.len() > 1 {
@@ -245,6 +251,13 @@ fn probing_detail(body: &Probing1) -> String {
     let (method, meter, range) = (body.method.as_deref(), body.meter.as_deref(), body.range.as_deref());
     let detail = reading_detail(&body.quantity, method, body.temperature.as_ref(), meter, range);
     body.stood.iter().fold(detail, |detail, stood| format!("{detail}, {stood}"))
+}
+
+/// The line that makes a mark again; empty where its photograph does not show any more.
+fn mark_line(body: &Mark1, job: &Job) -> String {
+    let on = marks::pictures(job).into_iter().find(|picture| picture.original == body.photograph);
+    let line = |number| marks::line(&body.of, number, (body.x, body.y), body.seen_from.as_deref());
+    on.map(|picture| line(picture.number)).unwrap_or_default()
 }
 
 fn mark_detail(body: &Mark1, job: &Job) -> String {

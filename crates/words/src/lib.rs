@@ -25,6 +25,7 @@ mod lists;
 mod meter_check;
 pub mod page;
 mod parts;
+pub mod photograph;
 mod piece;
 mod readings;
 mod rewiring;

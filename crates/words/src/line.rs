@@ -50,6 +50,7 @@ pub fn doubt(doubt: &Doubt) -> String {
         Doubt::Ohms(question) => of_ohms(question.why),
         Doubt::Henries(question) => of_henries(question.why),
         Doubt::Temperature(question) => of_temperature(question.why),
+        Doubt::NotTraced { .. } => "The traced circuit has no lug or part of this name.",
     };
     match doubt.likely() {
         Some(likely) => format!("{why} Was {likely} meant? It is kept as typed."),
@@ -107,6 +108,20 @@ pub fn not_heard(error: &NotHeard, line: &str) -> NotHeardSaid {
         WhyNot::PartIncomplete => format!(
             "“{read}” needs a name, a sort and a place, with commas between; a fourth piece is how many."
         ),
+        WhyNot::MarkIncomplete => format!(
+            "“{read}” needs a lug or part, the photograph's number, and how far across and down it lies, in per cent."
+        ),
+        WhyNot::NoSuchPhotograph if error.hints.is_empty() => {
+            "The job has no photograph that can be shown: keep one first.".to_owned()
+        }
+        WhyNot::NoSuchPhotograph => {
+            format!("No photograph of this job that can be shown has the number “{read}”.")
+        }
+        WhyNot::NotOnThePicture => {
+            format!(
+                "“{read}” is no place on the picture: from 0 % to 100 %, from the left edge, then from the upper."
+            )
+        }
         WhyNot::Trace(sentence) => format!("This line of the trace cannot be read: {sentence}."),
     };
     let flat: String = line.chars().map(|sign| if sign.is_control() { ' ' } else { sign }).collect();

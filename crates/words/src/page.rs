@@ -8,7 +8,7 @@ use crate::entry;
 use crate::lists::count;
 use crate::sheet::{FoundLine, Sheet, Step};
 use crate::time::{day, day_and_hour};
-use crate::{faults, meter_check, parts, piece, readings, rewiring, wiring};
+use crate::{faults, meter_check, parts, photograph, piece, readings, rewiring, wiring};
 
 /// A page of a job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -165,6 +165,7 @@ pub(crate) fn historic(job: &Job, seq: u64) -> FoundLine {
         since: entry::since(&line.standing),
         money: matches!(body, Body::Money(_)),
         again: entry::again(body, job),
+        look: photograph::look(body, job),
     }
 }
 

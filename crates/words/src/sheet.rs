@@ -38,6 +38,17 @@ pub struct FoundLine {
     pub money: bool,
     /// The line as the entry line would take it again, for a correction; empty where it cannot be typed.
     pub again: String,
+    /// Where on a photograph that shows what the line is about is marked.
+    pub look: Option<Look>,
+}
+
+/// A place on a photograph to look at.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Look {
+    /// The entry that keeps the photograph.
+    pub photograph: u64,
+    /// The lug or part that is marked there.
+    pub of: String,
 }
 
 /// One finding: a sentence, how sure, and what stands behind it.

@@ -83,6 +83,14 @@ impl Browser {
         }
     }
 
+    /// Presses a place in the window, in CSS pixels from its upper left corner.
+    pub(crate) fn press_place(&self, x: i64, y: i64) {
+        for (kind, buttons) in [("mouseMoved", 0), ("mousePressed", 1), ("mouseReleased", 0)] {
+            let event = json!({ "type": kind, "x": x, "y": y, "button": "left", "buttons": buttons, "clickCount": 1 });
+            self.devtools("Input.dispatchMouseEvent", event);
+        }
+    }
+
     /// Presses the button with these words.
     pub(crate) async fn press_button(&self, words: &str) {
         self.press(&format!("//button[normalize-space()='{words}']")).await;

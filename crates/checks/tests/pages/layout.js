@@ -10,8 +10,8 @@ const named = (element) => {
 const unseen = (element) => element.closest(".unseen, .skip, [aria-hidden=true] .unseen") !== null;
 const shown = (element) =>
   element.checkVisibility({ contentVisibilityAuto: true, visibilityProperty: true, opacityProperty: true }) && !unseen(element);
-// A table may be wider than the page and scrolls by itself; nothing else does.
-const scrolls = (element) => element.closest(".table");
+// A table and a picture may be wider than the page and scroll by themselves; nothing else does.
+const scrolls = (element) => element.closest(".table, .pane");
 
 // The page itself never scrolls sideways.
 const root = document.scrollingElement;

@@ -11,6 +11,7 @@ mod pictures;
 mod plain;
 mod rarely;
 mod strangers;
+mod tracing;
 
 use std::pin::Pin;
 use std::process::ExitCode;
@@ -66,6 +67,10 @@ fn main() -> ExitCode {
         rarely::a_job_from_elsewhere_is_taken_in_and_gone_on_from,
         rarely::content_is_taken_out_for_good,
         strangers::strangers_are_refused,
+        tracing::a_circuit_is_traced_by_pressing_on_a_desk,
+        tracing::a_circuit_is_traced_by_pressing_without_the_script,
+        tracing::a_photograph_reads_well,
+        tracing::fields_are_read_as_they_are_filled,
     ];
     let chosen: Vec<String> =
         std::env::args().skip(1).filter(|argument| !argument.starts_with('-')).collect();

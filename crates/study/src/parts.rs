@@ -136,6 +136,12 @@ pub fn traced_name(job: &Job, name: &str, sort: &str) -> Option<String> {
     [wanted, whole].into_iter().find(|candidate| !taken(candidate) && declared.contains(candidate))
 }
 
+/// The name under which the trace knows a part: the one it was given, else the one that its own name means there.
+pub fn name_in_trace(job: &Job, part: &Part) -> Option<String> {
+    let body = &part.item.body;
+    body.traced_as.clone().or_else(|| traced_name(job, &body.name, &body.sort))
+}
+
 /// The part's name where the part has no photograph and has not been disturbed yet: an act would end its state as
 /// found with nothing to show for it.
 pub fn unphotographed(job: &Job, id: &str) -> Option<String> {

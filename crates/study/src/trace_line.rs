@@ -3,7 +3,7 @@
 //! What comes out is text and is read by the trace's own grammar, as if it had been typed: a field that holds nonsense
 //! is answered there, with its place. A field left blank becomes [`BLANK`], so that the answer points at it.
 
-pub use asfound_electric::trace::plan_names;
+use asfound_electric::Plan;
 
 /// What stands in a line where a field was left blank.
 pub const BLANK: &str = "?";
@@ -11,6 +11,11 @@ pub const BLANK: &str = "?";
 /// The sorts of part that a trace knows, as its lines open.
 pub const SORTS: [&str; 9] =
     ["coil", "pot", "switch", "capacitor", "resistor", "choke", "jack", "metal", "post"];
+
+/// The names of the contact plans that a switch may have.
+pub fn plan_names() -> Vec<String> {
+    Plan::names().collect()
+}
 
 /// How a join can be known, as its line says it.
 pub const WAYS: [&str; 4] = ["metered", "seen", "matched", "unknown"];

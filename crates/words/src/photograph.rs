@@ -3,6 +3,7 @@
 use asfound_study::Job;
 use asfound_study::lugs::{Lug, part_of};
 use asfound_study::marks::{Picture, look_at};
+use asfound_study::parts::name_in_trace;
 use asfound_study::record::{Body, Part, Trace1};
 use asfound_study::wiring::{Statement, read_line};
 
@@ -72,7 +73,7 @@ pub fn about(job: &Job, of: &str) -> Vec<FoundLine> {
     }
     let probed = job.probings.iter().filter(|item| names(&item.body.from, of) || names(&item.body.to, of));
     lines.extend(probed.map(|item| (item.root, entry::line(item, Body::Probing, job))));
-    for part in job.parts.iter().filter(|part| is_called(part, part_of(of))) {
+    for part in job.parts.iter().filter(|part| is_called(job, part, part_of(of))) {
         let readings = part.readings.iter().filter_map(|&at| job.readings.get(at));
         lines.extend(readings.map(|item| (item.root, entry::line(item, Body::Reading, job))));
         let seen = part.as_found.iter().chain(&part.later).filter_map(|&at| job.observed.get(at));
@@ -97,10 +98,14 @@ fn traces(body: &Trace1, of: &str) -> bool {
     })
 }
 
-fn is_called(part: &Part, name: &str) -> bool {
-    let body = &part.item.body;
-    body.traced_as.as_ref().is_some_and(|traced| traced.eq_ignore_ascii_case(name))
-        || body.name.replace(' ', "-").eq_ignore_ascii_case(name)
+/// Whether a part has this name in the trace, or would be marked by it.
+fn is_called(job: &Job, part: &Part, name: &str) -> bool {
+    marked_as(job, part).eq_ignore_ascii_case(name)
+}
+
+/// The name by which a part is marked: that of the trace, else its own in one word.
+fn marked_as(job: &Job, part: &Part) -> String {
+    name_in_trace(job, part).unwrap_or_else(|| part.item.body.name.replace(' ', "-"))
 }
 
 /// Where on a photograph to look for what an entry is about: the part read, the lug probed, the end a join begins with.
@@ -109,10 +114,7 @@ pub(crate) fn look(body: &Body, job: &Job) -> Option<Look> {
         return None;
     }
     let of = match body {
-        Body::Reading(body) => {
-            let part = &job.part(&body.part)?.item.body;
-            part.traced_as.clone().unwrap_or_else(|| part.name.replace(' ', "-"))
-        }
+        Body::Reading(body) => marked_as(job, job.part(&body.part)?),
         Body::Probing(body) => body.from.clone(),
         Body::Trace(body) => match read_line(body.text.trim()).ok()?.statement? {
             Statement::Join(join) => join.from.to_string(),

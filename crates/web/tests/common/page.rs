@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 /// Elements that have no end.
-const VOID: [&str; 8] = ["meta", "link", "input", "img", "br", "hr", "path", "circle"];
+const VOID: [&str; 6] = ["meta", "link", "input", "img", "br", "hr"];
 
 /// An element's beginning.
 #[derive(Debug)]

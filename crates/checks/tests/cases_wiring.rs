@@ -31,7 +31,7 @@ const THREE_SLIDES: &str = "
 #[test]
 fn a_broken_link_between_two_switches() {
     let page = faults(&format!("{THREE_SLIDES}heard only bridge sounds"));
-    says(&page, &["three.5", "two.5", "is open", "reflow"]);
+    says(&page, &["reflow"]);
     assert!(finding(&page).contains("the join three.5 – two.5 is open"), "{page}");
 }
 
@@ -49,7 +49,10 @@ fn either_volume_kills_both_by_design() {
     let page = faults(&format!(
         "{TWO_VOLUMES}part jack, jack, side\njack 3.94k lever 2\nheard in position 2 either volume at zero silences everything"
     ));
-    says(&page, &["Most likely nothing is broken", "With the coil's lead and the output's exchanged on each pot"]);
+    says(
+        &page,
+        &["Most likely nothing is broken", "With the coil's lead and the output's exchanged on each pot"],
+    );
 }
 
 const FIVE: &str = "
@@ -74,7 +77,7 @@ fn a_row_like_its_neighbour_names_the_other_coil() {
     let page = faults(&format!(
         "{FIVE}part jack, jack, side\njack 6.15k lever 1\njack 6.15k lever 2\njack 250k lever 3\njack 5.57k lever 4\njack 5.57k lever 5"
     ));
-    says(&page, &["middle coil is open", "Unplug from any amplifier before metering", "The guard is taken to be closed"]);
+    says(&page, &["middle coil is open", "lift the guard", "The guard is taken to be closed"]);
 }
 
 #[test]
@@ -100,7 +103,14 @@ const COVERED: &str = "
 #[test]
 fn a_string_on_the_cover_kills_the_sound() {
     let page = faults(&format!("{COVERED}heard sound cuts out when a string touches the neck cover"));
-    says(&page, &["Most likely the cover of the neck coil is on its hot lead", "ground it by a wire of its own"]);
+    says(
+        &page,
+        &[
+            "first by far comes that the cover of the neck coil is on its hot lead",
+            "ground it by a wire of its own",
+        ],
+    );
+    says(&page, &["neck.cover to neck.hot reads 0 Ω", "about the coil's ohms instead of 0 Ω"]);
 }
 
 #[test]
@@ -153,6 +163,7 @@ fn a_dead_tone_knob_names_the_pot_and_not_the_capacitor() {
         "{FIVE}heard always dark, tone does nothing\nheard lifting the tone control's input restores the treble"
     ));
     says(&page, &["the tone pot is shorted from lug 3 to its wiper"]);
+    says(&page, &["tone.3 to tone.2 stays at 0 Ω while the knob is turned"]);
     says(&page, &["the capacitor is not at fault", "original retained"]);
     assert!(finding(&page).contains("tone pot"), "{page}");
 }

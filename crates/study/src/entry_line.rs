@@ -108,7 +108,7 @@ pub fn hear(line: &str, job: &Job, meters: &[Meter1]) -> Result<Heard, NotHeard>
         "mark" if rest.contains(" on ") => mark::hear(line, rest, job),
         "money" if !rest.is_empty() => hear_money(line, rest),
         // A part may be called by a word that opens a trace line: `choke 401` is a reading of it.
-        word if OPENING_WORDS.contains(&word) => {
+        word if OPENING_WORDS.contains(&word.trim_end_matches(':')) => {
             hear_trace(line, text).or_else(|error| hear_said(line, text, job, meters).map_err(|_| error))
         }
         _ => hear_said(line, text, job, meters),

@@ -171,7 +171,10 @@ fn leading(weighed: &Weighed, answer: &Answer) -> Option<Told> {
         weighed.metered.iter().map(|it| it.seq).chain(weighed.heard.iter().map(|it| it.seq)).collect();
     seqs.sort_unstable();
     seqs.dedup();
-    let next = answer.next.first().map(|next| look::step(weighed, answer, next));
+    let next = match answer.next.first() {
+        Some(next) => Some(look::step(weighed, answer, next)),
+        None => look::confirm(weighed, answer, class.len()),
+    };
     let mut told = Told {
         id: "fault".into(),
         sentence: sentence(weighed, answer, &class, share),
@@ -202,10 +205,13 @@ fn class_of(answer: &Answer) -> Vec<usize> {
     let first = &answer.ranked[0];
     let mut class: Vec<usize> =
         (0..answer.ranked.len()).filter(|&at| at == 0 || alike(answer, 0, at)).collect();
-    // One that is hardly possible is no rival.
-    class.retain(|&at| answer.ranked[at].probability.value() > 0.05 * first.probability.value());
+    // One that is far less probable is no rival, though no meter tells it apart.
+    class.retain(|&at| answer.ranked[at].probability.value() > first.probability.value() / RIVAL);
     class
 }
+
+/// How many times less probable than the first a rival may be.
+const RIVAL: f64 = 3.0;
 
 /// Whether neither a probing nor a look that is offered tells one from the other.
 fn alike(answer: &Answer, one: usize, other: usize) -> bool {
@@ -231,7 +237,16 @@ fn sentence(weighed: &Weighed, answer: &Answer, class: &[usize], share: f64) -> 
     if share < EVEN {
         let leaders = answer.ranked.iter().take(MOST_NAMED);
         let named: Vec<String> = leaders.map(|it| named::suspicion(weighed, it)).collect();
-        return format!("Not decided; the likeliest first: {}.", named.join("; "));
+        let ahead = answer
+            .ranked
+            .get(1)
+            .is_none_or(|second| answer.ranked[0].probability.value() > AHEAD * second.probability.value());
+        return match named.as_slice() {
+            [first, rest @ ..] if ahead && !rest.is_empty() => {
+                format!("Not decided, but first by far comes that {first}; then: {}.", rest.join("; "))
+            }
+            all => format!("Not decided; the likeliest first: {}.", all.join("; ")),
+        };
     }
     let named: Vec<String> =
         class.iter().take(MOST_NAMED).map(|&at| named::suspicion(weighed, &answer.ranked[at])).collect();
@@ -244,6 +259,9 @@ fn sentence(weighed: &Weighed, answer: &Answer, class: &[usize], share: f64) -> 
         ),
     }
 }
+
+/// So many times as probable as the second, the first is far ahead.
+const AHEAD: f64 = 2.0;
 
 /// A leader below this is none.
 const EVEN: f64 = 0.5;
@@ -333,11 +351,17 @@ fn strength_word(strength: Strength) -> &'static str {
 }
 
 fn cures(weighed: &Weighed, first: &Suspicion) -> Table {
-    let mut table = Table::with("If the meter confirms it (common practice, no source)", &["what", "then"]);
+    let mut table = Table::with(
+        "How to confirm it, and what to do then (common practice, no source)",
+        &["what", "it is so if", "then"],
+    );
     table.rows = first
         .faults
         .iter()
-        .map(|fault| vec![capital(&named::fault(weighed, fault, None)), named::cure(weighed, fault)])
+        .map(|fault| {
+            let named = capital(&named::fault(weighed, fault, None));
+            vec![named, named::confirmed(weighed, fault), named::cure(weighed, fault)]
+        })
         .collect();
     table
 }

@@ -2,7 +2,7 @@
 
 use asfound_measure::{Ohms, engineering};
 use asfound_study::faults::{
-    Answer, Look, NextLook, OnTouch, Reading, Setting, Shows, Sounds, Touched, Weighed,
+    Answer, Look, NextLook, OnTouch, Reach, Reading, Setting, Shows, Sounds, Touched, Weighed,
 };
 
 use super::named;
@@ -45,6 +45,26 @@ pub(super) fn step(weighed: &Weighed, answer: &Answer, next: &NextLook) -> Step 
     }
 }
 
+/// Where no look within reach tells the leaders apart: the guard off first, else the check that proves the leader.
+pub(super) fn confirm(weighed: &Weighed, answer: &Answer, alike: usize) -> Option<Step> {
+    if weighed.reach == Reach::JackOnly && alike > 1 {
+        return Some(Step {
+            id: "fault-open".into(),
+            words: "Photograph the works and lift the guard; then say “did guard: lifted”.".into(),
+            why: "With every lug within reach the meter tells apart what looks alike from the plug.".into(),
+            ..Step::default()
+        });
+    }
+    let fault = answer.ranked.first()?.faults.first()?;
+    Some(Step {
+        id: "fault-confirm".into(),
+        words: format!("Look whether it is so: {}.", named::confirmed(weighed, fault)),
+        why: format!("It proves or rules out that {}.", named::fault(weighed, fault, None)),
+        caution: "Unplug from any amplifier before metering.".into(),
+        ..Step::default()
+    })
+}
+
 /// What to do, without a full stop.
 pub(super) fn doing(weighed: &Weighed, look: &Look) -> String {
     match look {
@@ -56,11 +76,8 @@ pub(super) fn doing(weighed: &Weighed, look: &Look) -> String {
         ),
         Look::Listen { setting } => format!("Listen{}", stood(weighed, setting, false)),
         Look::Tap { coil, setting } => {
-            format!(
-                "Tap {} with a screwdriver{} and listen",
-                coil_name(weighed, *coil),
-                stood(weighed, setting, false)
-            )
+            let stood = stood(weighed, setting, true);
+            format!("Tap {} with a screwdriver{stood}, and listen", coil_name(weighed, *coil))
         }
         Look::Touch(Touched::Strings) => "Touch the strings and listen to the hum".to_owned(),
         Look::Touch(Touched::Sleeve) => "Touch the plug's sleeve and listen to the hum".to_owned(),
@@ -75,8 +92,8 @@ fn coil_name(weighed: &Weighed, part: usize) -> String {
     format!("the {}", names::coil_named(&name))
 }
 
-/// How switches and knobs stand: `, lever 2, volume at 0`; knobs that are full up go without saying, and before a meter
-/// those that only lead to a capacitor.
+/// How switches and knobs stand: `, lever 2, volume at 0`; knobs that are full up go without saying, and for a meter or a
+/// tap those that only lead to a capacitor.
 fn stood(weighed: &Weighed, setting: &Setting, by_meter: bool) -> String {
     let explanation = &weighed.explained.explanation;
     let switches = explanation.switches.iter().zip(&setting.positions);

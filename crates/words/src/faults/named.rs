@@ -108,6 +108,79 @@ pub(super) fn fault(weighed: &Weighed, fault: &Fault, size: Option<Ohms>) -> Str
     }
 }
 
+/// What proves a fault, unplugged and with nothing unsoldered where that can be (common practice, no source).
+pub(super) fn confirmed(weighed: &Weighed, fault: &Fault) -> String {
+    let ends = |part: usize| (lug_of(weighed, part, 0), lug_of(weighed, part, 1));
+    match *fault {
+        Fault::CoilOpen { part } => {
+            let (hot, ground) = ends(part);
+            format!("{hot} to {ground}, at the coil's own ends, is over range")
+        }
+        Fault::CoilLeaky { part } | Fault::CoilShorted { part } => {
+            let (hot, ground) = ends(part);
+            format!("{hot} to {ground} reads below the coil's own ohms with one lead lifted")
+        }
+        Fault::LeadsSwapped { part } => {
+            format!("steel laid on {} moves the needle the other way than on the others", coil(weighed, part))
+        }
+        Fault::CoverOnHot { part } => {
+            let (hot, cover) = (lug_of(weighed, part, 0), lug_of(weighed, part, 2));
+            format!(
+                "{cover} to {hot} reads 0 Ω, and {cover} to the sleeve about the coil's ohms instead of 0 Ω"
+            )
+        }
+        Fault::JoinOpen { join } => match weighed.ends(join) {
+            Some((a, Some(b))) => format!("{a} to {b} is not 0 Ω"),
+            _ => "its two ends are not 0 Ω apart".to_owned(),
+        },
+        Fault::StrayToGround { terminal } => {
+            format!("{} to the sleeve reads 0 Ω", weighed.lug(terminal))
+        }
+        Fault::LugTouchesCoating { terminal } => {
+            format!("{} lies within 2 mm of the coating and reads to it", weighed.lug(terminal))
+        }
+        Fault::ContactDead { part, position: at, a, b } => format!(
+            "{} to {} is over range on {}",
+            lug_of(weighed, part, a),
+            lug_of(weighed, part, b),
+            position(weighed, part, at)
+        ),
+        Fault::ContactStuck { part, a, b } => {
+            format!(
+                "{} to {} reads 0 Ω in every position",
+                lug_of(weighed, part, a),
+                lug_of(weighed, part, b)
+            )
+        }
+        Fault::TrackOpen { part, end } => {
+            let (end, wiper) = (lug_of(weighed, part, end.lug()), lug_of(weighed, part, 1));
+            format!("{end} to {wiper} is over range however it is turned")
+        }
+        Fault::TrackOff { part } => {
+            let (low, high) = (lug_of(weighed, part, 0), lug_of(weighed, part, 2));
+            format!("{low} to {high} is far from its value with one lead lifted")
+        }
+        Fault::WiperLifted { part } => {
+            let wiper = lug_of(weighed, part, 1);
+            format!("{wiper} is over range to both ends however it is turned")
+        }
+        Fault::WiperShorted { part, end } => {
+            let (end, wiper) = (lug_of(weighed, part, end.lug()), lug_of(weighed, part, 1));
+            format!("{end} to {wiper} stays at 0 Ω while the knob is turned")
+        }
+        Fault::CapacitorShorted { part } | Fault::CapacitorLeaky { part } => {
+            let (a, b) = ends(part);
+            format!("{a} to {b} reads below 20 MΩ with one lead lifted")
+        }
+        Fault::CapacitorOpen { part } | Fault::ResistorOpen { part } => {
+            let (a, b) = ends(part);
+            format!("{a} to {b} shows nothing with one lead lifted: no capacitance, no ohms")
+        }
+        Fault::StringGroundBroken => "the strings to the jack's sleeve read over 1 Ω".to_owned(),
+        Fault::TipAndSleeveExchanged => "the jack's tip to the bridge reads 0 Ω".to_owned(),
+    }
+}
+
 /// What to do where the meter confirms it, the least disturbing first (common practice, no source).
 pub(super) fn cure(weighed: &Weighed, fault: &Fault) -> String {
     match *fault {

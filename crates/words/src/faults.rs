@@ -113,10 +113,9 @@ fn never_both(studied: &FaultsStudied, weighed: &Weighed) -> Option<Told> {
     Some(Told {
         id: "design-never-both".into(),
         sentence: "As traced no position gives both coils: it is the design, not a fault.".into(),
-        sure: "Certain as traced. Early circuits of two coils are often so, and the arrangement may help to date the piece.".into(),
+        sure: "Certain as traced. Do not repair it: early circuits of two coils are often so, and the arrangement may help to date the piece.".into(),
         would_change: vec![
             "A lead that was cut or moved before the trace; look for old solder on a free lug.".into(),
-            "Do not repair it: what page Wiring says of each position is what it was made to do.".into(),
         ],
         rests_on: vec![Rest::on(complaint.seq)],
         ..Told::default()
@@ -231,18 +230,14 @@ fn sentence(weighed: &Weighed, answer: &Answer, class: &[usize], share: f64) -> 
     if answer.not_listed.value() > EVEN {
         return "What is heard and metered fits no fault that is weighed here.".to_owned();
     }
-    if class.len() == 1 && answer.ranked[0].is_design() && share >= EVEN {
+    if class.len() == 1 && answer.ranked[0].is_design() && (share >= EVEN || far_ahead(answer)) {
         return "Most likely nothing is broken: what is heard and metered is how it is wired.".to_owned();
     }
     if share < EVEN {
         let leaders = answer.ranked.iter().take(MOST_NAMED);
         let named: Vec<String> = leaders.map(|it| named::suspicion(weighed, it)).collect();
-        let ahead = answer
-            .ranked
-            .get(1)
-            .is_none_or(|second| answer.ranked[0].probability.value() > AHEAD * second.probability.value());
         return match named.as_slice() {
-            [first, rest @ ..] if ahead && !rest.is_empty() => {
+            [first, rest @ ..] if far_ahead(answer) && !rest.is_empty() => {
                 format!("Not decided, but first by far comes that {first}; then: {}.", rest.join("; "))
             }
             all => format!("Not decided; the likeliest first: {}.", all.join("; ")),
@@ -258,6 +253,12 @@ fn sentence(weighed: &Weighed, answer: &Answer, class: &[usize], share: f64) -> 
             several.join("; ")
         ),
     }
+}
+
+/// Whether the first suspicion is far more probable than any other.
+fn far_ahead(answer: &Answer) -> bool {
+    let [first, second, ..] = answer.ranked.as_slice() else { return true };
+    first.probability.value() > AHEAD * second.probability.value()
 }
 
 /// So many times as probable as the second, the first is far ahead.
@@ -276,6 +277,12 @@ fn sure(answer: &Answer, class: &[usize], share: f64) -> String {
         share if share >= EVEN => "More likely than not",
         _ => "Open",
     };
+    if share < EVEN && class.len() == 1 && answer.ranked[0].is_design() && far_ahead(answer) {
+        return format!(
+            "Nothing speaks for a fault: {}, the rest spread thin over faults that would not show.",
+            in_100(share)
+        );
+    }
     let apart = if class.len() > 1 { " Nothing within reach tells these apart." } else { "" };
     let weighed = if answer.pairs > 0 {
         format!("{} single faults and {} pairs", answer.singles, answer.pairs)

@@ -17,19 +17,23 @@ use crate::state::Setting;
 pub const MOST_NEXT: usize = 6;
 
 /// Suspicions that a look is to tell apart.
-const MOST_LEADERS: usize = 12;
+const MOST_LEADERS: usize = 30;
 
-/// A suspicion less probable than this leads nothing.
-const LEAST_LEADER: f64 = 0.01;
+/// A suspicion less probable than this leads nothing. It is the floor of [`Probability`](asfound_weigh::Probability):
+/// many faults that are improbable one by one can be worth a look together.
+const LEAST_LEADER: f64 = 0.001;
 
 /// Settings gone through.
-const MOST_SETTINGS: usize = 40;
+const MOST_SETTINGS: usize = 24;
 
 /// Two expected readings this many standard uncertainties apart are told apart (common practice, no source).
 const APART: f64 = 3.0;
 
+/// How sure the size of a fault is taken to be once it is in question, as a standard uncertainty of its logarithm.
+const SETTLED: f64 = 0.1;
+
 /// A look that tells less is not worth it.
-const LEAST_BITS: f64 = 0.05;
+const LEAST_BITS: f64 = 0.02;
 
 /// How often each sort of look misleads (common practice, no source).
 const MISLEADS: [f64; 3] = [0.02, 0.08, 0.25];
@@ -119,7 +123,9 @@ impl Expected {
 
 /// Expected readings of one suspicion for all probings, in their order.
 fn expected(bench: &Bench, edits: &[Edits], probings: &[Probed], room: &mut Room) -> Vec<Expected> {
-    let edits: Vec<&Edits> = edits.iter().collect();
+    let settled: Vec<Edits> =
+        edits.iter().map(|it| Edits { spread: it.spread.min(SETTLED), ..it.clone() }).collect();
+    let edits: Vec<&Edits> = settled.iter().collect();
     let mut all = Vec::with_capacity(probings.len());
     for group in probings.chunk_by(|a, b| a.setting == b.setting) {
         let stand = bench.grid.stand(&group[0].setting);
@@ -131,28 +137,30 @@ fn expected(bench: &Bench, edits: &[Edits], probings: &[Probed], room: &mut Room
     all
 }
 
-/// Which suspicions no probing within reach tells apart.
-pub(super) struct Apart {
-    same: Vec<Vec<usize>>,
+/// What every suspicion leads one to expect at every probing within reach.
+pub(super) struct Expectations {
+    probings: Vec<Probed>,
+    /// For each suspicion, in the order of the probings.
+    each: Vec<Vec<Expected>>,
 }
 
-impl Apart {
-    pub(super) fn not_told_from(&self, place: usize) -> Vec<usize> {
-        self.same.get(place).cloned().unwrap_or_default()
+impl Expectations {
+    pub(super) fn new(benches: &[Bench], standing: &[Standing], evidence: &Evidence) -> Self {
+        let probings = within_reach(benches[0].ear.wired.circuit(), evidence, &benches[0]);
+        let mut room = Room::default();
+        let each =
+            standing.iter().map(|it| expected(&benches[it.way], &it.edits, &probings, &mut room)).collect();
+        Self { probings, each }
     }
-}
 
-pub(super) fn told_apart(benches: &mut [Bench], standing: &[Standing], evidence: &Evidence) -> Apart {
-    let circuit = benches[0].ear.wired.circuit();
-    let probings = within_reach(circuit, evidence, &benches[0]);
-    let mut room = Room::default();
-    let all: Vec<Vec<Expected>> =
-        standing.iter().map(|it| expected(&benches[it.way], &it.edits, &probings, &mut room)).collect();
-    let alike = |one: &[Expected], other: &[Expected]| one.iter().zip(other).all(|(a, b)| !a.apart(b));
-    let same = |place: usize| {
-        (0..all.len()).filter(|&other| other != place && alike(&all[place], &all[other])).collect()
-    };
-    Apart { same: (0..all.len()).map(same).collect() }
+    /// Suspicions, by their places, that no probing within reach tells from this one.
+    pub(super) fn not_told_from(&self, place: usize) -> Vec<usize> {
+        let alike = |other: &usize| {
+            let pairs = self.each[place].iter().zip(&self.each[*other]);
+            *other != place && !pairs.into_iter().any(|(one, two)| one.apart(two))
+        };
+        (0..self.each.len()).filter(alike).collect()
+    }
 }
 
 /// The suspicions that lead, by their places, with their shares.
@@ -164,15 +172,16 @@ pub(super) fn leading(ranked: &[Suspicion]) -> Vec<(usize, f64)> {
 
 /// Looks by what they tell for their trouble.
 pub(super) fn looks(
-    benches: &mut [Bench],
+    benches: &[Bench],
     standing: &[Standing],
+    expectations: &Expectations,
     leaders: &[(usize, f64)],
     evidence: &Evidence,
 ) -> Vec<NextLook> {
     if leaders.len() < 2 {
         return Vec::new();
     }
-    let mut all = probings(benches, standing, leaders, evidence);
+    let mut all = probings(&benches[0], expectations, leaders, evidence);
     all.extend(listening(benches, standing, leaders, evidence));
     all.retain(|it| it.tells.value() >= LEAST_BITS);
     let worth = all.into_iter().map(|it| Worth { tells: it.tells, minutes: it.minutes, what: it }).collect();
@@ -215,26 +224,17 @@ fn bits(leaders: &[(usize, f64)], classes: &[usize], misleads: f64) -> Bits {
 }
 
 fn probings(
-    benches: &[Bench],
-    standing: &[Standing],
+    bench: &Bench,
+    expectations: &Expectations,
     leaders: &[(usize, f64)],
     evidence: &Evidence,
 ) -> Vec<NextLook> {
-    let circuit = benches[0].ear.wired.circuit();
-    let places = benches[0].ear.places;
-    let probings = within_reach(circuit, evidence, &benches[0]);
-    let mut room = Room::default();
-    let each: Vec<Vec<Expected>> = leaders
-        .iter()
-        .map(|(place, _)| {
-            let it = &standing[*place];
-            expected(&benches[it.way], &it.edits, &probings, &mut room)
-        })
-        .collect();
+    let places = bench.ear.places;
     let taken = |probed: &Probed| evidence.metered.iter().any(|it| it.probed == *probed);
     let mut all = Vec::new();
-    for (at, probed) in probings.iter().enumerate().filter(|(_, probed)| !taken(probed)) {
-        let expected: Vec<Expected> = each.iter().map(|all| all[at]).collect();
+    for (at, probed) in expectations.probings.iter().enumerate().filter(|(_, probed)| !taken(probed)) {
+        let expected: Vec<Expected> =
+            leaders.iter().map(|(place, _)| expectations.each[*place][at]).collect();
         let classes = classes(&expected);
         let tells = bits(leaders, &classes, MISLEADS[0]);
         if tells.value() < LEAST_BITS {

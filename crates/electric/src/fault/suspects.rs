@@ -9,7 +9,7 @@ use super::check::check;
 use super::edits::Places;
 use super::evidence::{About, Evidence, Heard};
 use super::levels::sign_known;
-use super::looks::{leading, looks, told_apart};
+use super::looks::{Expectations, leading, looks};
 use super::weighing::{Bench, Counts, Standing, log_sum};
 use crate::circuit::Circuit;
 use crate::jack::Shown;
@@ -45,12 +45,12 @@ pub fn suspects(circuit: &Circuit, evidence: &Evidence, options: &Options) -> Re
     }
     let standing = merged(standing);
     let (mut ranked, not_listed) = ranked(&standing, evidence, options);
-    let apart = told_apart(&mut benches, &standing, evidence);
+    let expectations = Expectations::new(&benches, &standing, evidence);
     for (place, suspicion) in ranked.iter_mut().enumerate() {
-        suspicion.not_told_from = apart.not_told_from(place);
+        suspicion.not_told_from = expectations.not_told_from(place);
     }
     let leaders = leading(&ranked);
-    let next = looks(&mut benches, &standing, &leaders, evidence);
+    let next = looks(&benches, &standing, &expectations, &leaders, evidence);
     let cautions = cautions(evidence, next.iter().map(|it| &it.look));
     let contradictions = contradictions(evidence, standing.first());
     let known = sign_known(&ways[0]);

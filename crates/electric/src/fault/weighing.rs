@@ -5,7 +5,7 @@ use asfound_measure::Ohms;
 use super::answer::FaultError;
 use super::assumed::Options;
 use super::candidates::{Candidate, Variant, candidates};
-use super::edits::{Edits, Places};
+use super::edits::{Edits, Leak, Places};
 use super::evidence::Evidence;
 use super::heard::Hypothesis;
 use super::kinds::Fault;
@@ -168,7 +168,7 @@ impl<'w, 'c, 'e> Bench<'w, 'c, 'e> {
         Some(Standing {
             faults: vec![candidate.fault],
             sizes: vec![size(variant, weight.moved[0])],
-            edits: vec![variant.edits.clone()],
+            edits: vec![settled(variant, weight.moved[0])],
             way: self.way,
             log: log_sum(&logs),
             metered: weight.each,
@@ -260,7 +260,7 @@ impl<'w, 'c, 'e> Bench<'w, 'c, 'e> {
         Some(Standing {
             log: weighed.log + heard.iter().sum::<f64>(),
             sizes: vec![size(first, weight.moved[0]), size(second, weight.moved[1])],
-            edits: vec![first.edits.clone(), second.edits.clone()],
+            edits: vec![settled(first, weight.moved[0]), settled(second, weight.moved[1])],
             faults,
             way: self.way,
             metered: weight.each,
@@ -274,6 +274,16 @@ impl<'w, 'c, 'e> Bench<'w, 'c, 'e> {
 fn size(variant: &Variant, moved: f64) -> Option<Ohms> {
     let spread = variant.edits.spread;
     variant.size.map(|size| Ohms(size * libm::exp((moved * spread).clamp(-1.5 * spread, 1.5 * spread))))
+}
+
+/// What the fault changes at the size that the readings give it.
+fn settled(variant: &Variant, moved: f64) -> Edits {
+    let mut edits = variant.edits.clone();
+    if let Some(Ohms(size)) = size(variant, moved) {
+        edits.leak = edits.leak.map(|leak| Leak { ohms: size, ..leak });
+        edits.track = edits.track.map(|(part, _)| (part, size));
+    }
+    edits
 }
 
 /// Two faults of which one leaves no room for the other.

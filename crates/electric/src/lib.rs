@@ -105,6 +105,7 @@ mod path;
 mod plan;
 pub mod polarity;
 pub mod purpose;
+pub mod probing;
 pub mod resistor_test;
 pub mod rewiring;
 mod sensitivity;

@@ -36,7 +36,7 @@ fn as_metered(circuit: &Circuit, probed: &Probed) -> Taken {
         Reading::Open => shown(20e6, f64::INFINITY),
         Reading::Ohms(Ohms(ohms)) => shown(ohms * 0.995, ohms * 1.005),
     };
-    Taken { probed: probed.clone(), shown: span }
+    Taken::at(probed.clone(), span)
 }
 
 const ONE_COIL: &str = "coil bridge 8k\npot volume 500k\njack jack\n\
@@ -56,7 +56,7 @@ fn with(drawn: &Circuit, slip: Slip) -> Circuit {
     let mut joins = drawn.joins().to_vec();
     match slip {
         Slip::Missing { join } => drop(joins.remove(join)),
-        Slip::Elsewhere { join, drawn: from, at } => {
+        Slip::Elsewhere { join, drawn: from, at, .. } => {
             let it = &mut joins[join];
             match &mut it.to {
                 JoinTo::One(end) if *end == from => *end = at,
@@ -171,7 +171,7 @@ fn a_continuity_list_names_the_open_join() {
         ("s1.4", "jack.sleeve", beeps),
     ]
     .into_iter()
-    .map(|(from, to, shown)| Taken { probed: probed(from, to), shown })
+    .map(|(from, to, shown)| Taken::at(probed(from, to), shown))
     .collect();
     let judged = survey.judge(&taken).unwrap();
     let open = circuit.joins().iter().position(|join| circuit.name_of(join.a) == "s3.4").unwrap();
@@ -286,8 +286,17 @@ fn a_wire_of_a_loop_is_said_to_be_past_seeing() {
 fn what_cannot_be_held_against_the_meter_is_said() {
     let wrong = |text: &str| Survey::new(&circuit(text), Options::default()).err().unwrap();
     assert_eq!(wrong("coil neck 6k\njack jack\n"), ProbingError::NoJoins);
-    let two = "coil neck 6k\njack a\njoin neck.hot a.tip seen\ncoil bridge 7k\njack b\njoin bridge.hot b.tip seen\n";
-    let ProbingError::SeveralInstruments { islands } = wrong(two) else { panic!("two instruments") };
+    let one = circuit("coil neck 6k\njack a\njoin neck.hot a.tip seen\n");
+    let mut parts = one.parts().to_vec();
+    parts.extend(circuit("coil bridge 7k\njack b\n").parts().iter().cloned());
+    let mut joins = one.joins().to_vec();
+    let lug = |part| Terminal { part, lug: 0 };
+    joins.push(Join { a: lug(2), to: JoinTo::One(lug(3)), known: Known::Matched });
+    let two = Circuit::new(parts, joins).unwrap();
+    let Err(ProbingError::SeveralInstruments { islands }) = Survey::new(&two, Options::default()).map(drop)
+    else {
+        panic!("two instruments")
+    };
     assert_eq!(islands, [["neck", "a"], ["bridge", "b"]]);
     let mut many = String::from("jack jack\n");
     (0..200).for_each(|n| many += &format!("switch s{n} two-pole slide\njoin s{n}.1 jack.tip seen\n"));
@@ -302,7 +311,7 @@ fn what_cannot_be_held_against_the_meter_is_said() {
     let survey = Survey::new(&one, Options::default()).unwrap();
     let nowhere =
         Probed { from: Terminal { part: 9, lug: 0 }, ..at(&one, "jack.tip", "jack.sleeve", &[], &[1.0]) };
-    assert!(survey.judge(&[Taken { probed: nowhere, shown: shown(0.0, 1.0) }]).is_err());
+    assert!(survey.judge(&[Taken::at(nowhere, shown(0.0, 1.0))]).is_err());
 }
 
 #[test]
@@ -310,11 +319,8 @@ fn two_readings_of_the_same_lugs_that_differ_contradict_each_other() {
     let drawn = circuit(ONE_COIL);
     let survey = Survey::new(&drawn, Options::default()).unwrap();
     let taken = [
-        Taken { probed: at(&drawn, "jack.tip", "jack.sleeve", &[], &[1.0]), shown: shown(7.8e3, 7.9e3) },
-        Taken {
-            probed: at(&drawn, "jack.sleeve", "jack.tip", &[], &[1.0]),
-            shown: shown(20e6, f64::INFINITY),
-        },
+        Taken::at(at(&drawn, "jack.tip", "jack.sleeve", &[], &[1.0]), shown(7.8e3, 7.9e3)),
+        Taken::at(at(&drawn, "jack.sleeve", "jack.tip", &[], &[1.0]), shown(20e6, f64::INFINITY)),
     ];
     let judged = survey.judge(&taken).unwrap();
     assert_eq!(judged.contradict, [(0, 1)]);

@@ -9,6 +9,7 @@ use crate::faults::WeighedBefore as WeighedFaultsBefore;
 use crate::jack::AnsweredBefore;
 use crate::past::PastReading;
 use crate::sound::SoundedBefore;
+use crate::probings::CheckedBefore;
 use crate::sweep_files::SweepFile;
 use crate::sweeps::FittedBefore;
 
@@ -36,6 +37,8 @@ pub struct WorkedOut {
     pub jack: AnsweredBefore,
     /// Faults.
     pub faults: WeighedFaultsBefore,
+    /// Traces held against the meter.
+    pub probings: CheckedBefore,
     /// Sweeps.
     pub sweeps: FittedBefore,
     /// How the traced circuit sounds.

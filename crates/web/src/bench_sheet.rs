@@ -3,7 +3,8 @@
 use std::sync::Arc;
 
 use asfound_acts::Workshop;
-use asfound_words::bench_sheet::bench_sheet;
+use asfound_words::bench_sheet::{BenchSheet, bench_sheet};
+use asfound_words::meter_check::check_sheet;
 use asfound_words::page::Page;
 use asfound_words::sheet::Table;
 use axum::extract::State;
@@ -12,10 +13,10 @@ use maud::{Markup, html};
 
 use crate::asked::Path;
 use crate::frame::{Frame, Money};
-use crate::job::{Asked, job_head, open};
+use crate::job::{Asked, Opened, at_work, job_head, open};
 use crate::trouble::Failed;
 
-/// Draws the sheet of a job.
+/// Draws the sheet of readings that are missing.
 pub(crate) async fn page(
     State(workshop): State<Arc<Workshop>>,
     Path(number): Path<String>,
@@ -23,20 +24,47 @@ pub(crate) async fn page(
 ) -> Result<Markup, Failed> {
     let opened = open(workshop, number.clone(), &Asked::default()).await?;
     let sheet = bench_sheet(&opened.job);
-    let here = format!("/job/{number}/bench-sheet");
-    let title = format!("Bench sheet · {number}");
-    let money = Some(Money::of(&headers));
-    let frame = Frame { title: &title, here: &here, workshop: &opened.workshop, money };
+    Ok(draw(&opened, &number, &headers, ("Bench sheet", "bench-sheet"), Page::Readings, &sheet))
+}
+
+/// Draws the sheet of the few probings that verify the trace.
+pub(crate) async fn check(
+    State(workshop): State<Arc<Workshop>>,
+    Path(number): Path<String>,
+    headers: HeaderMap,
+) -> Result<Markup, Failed> {
+    let opened = open(Arc::clone(&workshop), number.clone(), &Asked::default()).await?;
+    let asked = number.clone();
+    let sheet =
+        at_work(workshop, move |workshop| Ok(check_sheet(&workshop.material_at_hand(&asked)?))).await?;
+    Ok(draw(&opened, &number, &headers, ("Check sheet", "check-sheet"), Page::MeterCheck, &sheet))
+}
+
+fn draw(
+    opened: &Opened,
+    number: &str,
+    headers: &HeaderMap,
+    (name, slug): (&str, &str),
+    from: Page,
+    sheet: &BenchSheet,
+) -> Markup {
+    let here = format!("/job/{number}/{slug}");
+    let title = format!("{name} · {number}");
+    let frame =
+        Frame { title: &title, here: &here, workshop: &opened.workshop, money: Some(Money::of(headers)) };
     let body = html! {
         main.one.paper id="main" {
-            h2 { "Bench sheet" }
+            h2 { (name) }
             p.caution { (sheet.caution) }
             p { (sheet.about) }
             @for table in &sheet.tables { (to_fill(table)) }
-            p.noprint { "Print it with the browser's own print. " a href={ "/job/" (number) "/readings" } { "Back to the readings" } }
+            p.noprint {
+                "Print it with the browser's own print. "
+                a href={ "/job/" (number) "/" (from.slug()) } { "Back to the page " (from.title()) }
+            }
         }
     };
-    Ok(frame.draw(job_head(&opened, Some(Page::Readings)), body))
+    frame.draw(job_head(opened, Some(from)), body)
 }
 
 fn to_fill(table: &Table) -> Markup {

@@ -166,6 +166,9 @@ pub(crate) async fn page(
                 @if shown == Page::Readings {
                     p { a.button.quiet href={ "/job/" (number) "/bench-sheet" } { "Bench sheet to print" } }
                 }
+                @if shown == Page::MeterCheck {
+                    p { a.button.quiet href={ "/job/" (number) "/check-sheet" } { "Check sheet to print" } }
+                }
             }
         }
     };

@@ -79,6 +79,7 @@ pub fn pages(workshop: Arc<Workshop>, port: u16) -> Router {
         .route("/job/{number}/history", get(job::history))
         .route("/job/{number}/lines", get(job::lines))
         .route("/job/{number}/bench-sheet", get(bench_sheet::page))
+        .route("/job/{number}/check-sheet", get(bench_sheet::check))
         .route("/job/{number}/heard", get(line::heard))
         .route("/job/{number}/say", post(line::say))
         .route("/job/{number}/note", post(line::note))

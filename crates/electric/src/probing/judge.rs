@@ -10,10 +10,22 @@ use super::{Probed, ProbingError, Slip, Span, check_lug};
 /// A probing that was made.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Taken {
-    /// Where, and how everything stood.
-    pub probed: Probed,
+    /// One lug.
+    pub from: Terminal,
+    /// The other.
+    pub to: Terminal,
+    /// How everything may have stood: one setting where it was said, else all it may have been. The reading agrees with
+    /// what any of them would show.
+    pub settings: Vec<Setting>,
     /// What the meter showed, within its own error.
     pub shown: Span,
+}
+
+impl Taken {
+    /// A probing in a setting that is known.
+    pub fn at(probed: Probed, shown: Span) -> Taken {
+        Taken { from: probed.from, to: probed.to, settings: vec![probed.setting], shown }
+    }
 }
 
 /// What one reading says.
@@ -21,7 +33,8 @@ pub struct Taken {
 pub struct Verdict {
     /// Whether the trace as drawn, some way of its unknown joins, may show this.
     pub agrees: bool,
-    /// What it should have shown, without the meter's error; one span for each way the unknown joins can go.
+    /// What it should have shown, without the meter's error: one span for each way the unknown joins can go and each
+    /// setting it may have been taken in.
     pub expected: Vec<Span>,
 }
 
@@ -65,14 +78,14 @@ impl Survey<'_> {
     /// [`ProbingError`] where a probing names a lug or setting that the circuit does not have.
     pub fn judge(&self, taken: &[Taken]) -> Result<Judged, ProbingError> {
         let shows = self.would_show(taken)?;
-        let agrees = |world: usize, reading: usize| !shows[world][reading].apart(&taken[reading].shown);
+        let agrees = |world: usize, reading: usize| agree(&shows[world][reading], &taken[reading]);
         let count = |world: usize| (0..taken.len()).filter(|&reading| agrees(world, reading)).count();
         let (drawn, all) = (self.worlds.drawn, self.worlds.all.len());
         let counts: Vec<usize> = (0..all).map(count).collect();
         let readings = (0..taken.len())
             .map(|reading| Verdict {
                 agrees: (0..drawn).any(|world| agrees(world, reading)),
-                expected: (0..drawn).map(|world| shows[world][reading]).collect(),
+                expected: (0..drawn).flat_map(|world| shows[world][reading].iter().copied()).collect(),
             })
             .collect();
         let best_drawn = counts[..drawn].iter().copied().max().unwrap_or(0);
@@ -107,7 +120,7 @@ impl Survey<'_> {
     pub fn next(&self, taken: &[Taken]) -> Result<Option<Probed>, ProbingError> {
         let shows = self.would_show(taken)?;
         let possible: Vec<usize> = (0..self.worlds.all.len())
-            .filter(|&world| shows[world].iter().zip(taken).all(|(shows, taken)| !shows.apart(&taken.shown)))
+            .filter(|&world| shows[world].iter().zip(taken).all(|(shows, taken)| agree(shows, taken)))
             .collect();
         let drawn = possible.iter().filter(|&&world| world < self.worlds.drawn).count();
         let from = if drawn > 0 { drawn } else { possible.len() };
@@ -130,25 +143,26 @@ impl Survey<'_> {
         Ok(best.map(|(_, _, candidate)| self.probed(candidate)))
     }
 
-    /// What each way to lay the joins would show for each reading, without the meter's error.
-    fn would_show(&self, taken: &[Taken]) -> Result<Vec<Vec<Span>>, ProbingError> {
+    /// What each way to lay the joins would show for each reading in each of its settings, without the meter's error.
+    fn would_show(&self, taken: &[Taken]) -> Result<Vec<Vec<Vec<Span>>>, ProbingError> {
         let mut stages: Vec<(&Setting, Stage)> = Vec::new();
-        for Taken { probed, .. } in taken {
-            check_lug(self.circuit, probed.from)?;
-            check_lug(self.circuit, probed.to)?;
-            if !stages.iter().any(|(setting, _)| **setting == probed.setting) {
-                let stage = Stage::new(&self.bare, &probed.setting, &self.options.tolerances)?;
-                stages.push((&probed.setting, stage));
+        for one in taken {
+            check_lug(self.circuit, one.from)?;
+            check_lug(self.circuit, one.to)?;
+            for setting in &one.settings {
+                if !stages.iter().any(|(known, _)| *known == setting) {
+                    stages.push((setting, Stage::new(&self.bare, setting, &self.options.tolerances)?));
+                }
             }
         }
         let shows = self.worlds.all.iter().map(|world| {
             let grids: Vec<(&Setting, Grid)> =
                 stages.iter().map(|(setting, stage)| (*setting, Grid::new(stage, &world.joins))).collect();
-            let show = |taken: &Taken| {
-                let grid = grids.iter().find(|(setting, _)| **setting == taken.probed.setting);
-                grid.map(|(_, grid)| grid.span(taken.probed.from, taken.probed.to))
+            let show = |one: &Taken| {
+                let stood = grids.iter().filter(|(setting, _)| one.settings.contains(setting));
+                stood.map(|(_, grid)| grid.span(one.from, one.to)).collect()
             };
-            taken.iter().filter_map(show).collect()
+            taken.iter().map(show).collect()
         });
         Ok(shows.collect())
     }
@@ -172,15 +186,20 @@ impl Survey<'_> {
     }
 }
 
+/// Whether a reading may be what one of its settings shows.
+fn agree(shows: &[Span], taken: &Taken) -> bool {
+    shows.iter().any(|span| !span.apart(&taken.shown))
+}
+
 fn contradictions(taken: &[Taken]) -> Vec<(usize, usize)> {
-    let same = |a: &Probed, b: &Probed| {
+    let same = |a: &Taken, b: &Taken| {
         let ends = (a.from == b.from && a.to == b.to) || (a.from == b.to && a.to == b.from);
-        ends && a.setting == b.setting
+        ends && a.settings.len() == 1 && a.settings == b.settings
     };
     let mut pairs = Vec::new();
     for (at, one) in taken.iter().enumerate() {
         for (other, two) in taken.iter().enumerate().skip(at + 1) {
-            if same(&one.probed, &two.probed) && one.shown.apart(&two.shown) {
+            if same(one, two) && one.shown.apart(&two.shown) {
                 pairs.push((at, other));
             }
         }

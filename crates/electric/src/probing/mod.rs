@@ -67,7 +67,7 @@ pub use expected::{Expected, expected};
 pub use judge::{Judged, Settled, Taken, Verdict};
 pub use sheet::{CheckSheet, Proof, Row, Unseen, WhyUnseen};
 pub use slips::Slip;
-pub use survey::{MOST_LUGS, MOST_POSSIBILITIES, MOST_SWITCHES, Options, Survey};
+pub use survey::{MOST_LUGS, MOST_POSSIBILITIES, MOST_SWITCHES, Options, Survey, islands};
 pub use tolerances::{Margin, Tolerances};
 
 /// Limits of a reading. `most` is infinite where nothing may conduct at all.

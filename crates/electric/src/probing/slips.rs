@@ -18,6 +18,8 @@ pub enum Slip {
     Elsewhere {
         /// The join.
         join: usize,
+        /// The end that is where it was drawn.
+        stays: Terminal,
         /// The lug drawn.
         drawn: Terminal,
         /// The lug where it is.
@@ -138,7 +140,7 @@ fn slips(wired: &Wired) -> Vec<(Slip, Joins)> {
         found.push((Slip::Missing { join }, without(None)));
         for (drawn, stays) in [(a, b), (b, a)] {
             for other in mistaken_for(circuit, drawn).filter(|&other| other != stays) {
-                let slip = Slip::Elsewhere { join, drawn, at: other };
+                let slip = Slip::Elsewhere { join, stays, drawn, at: other };
                 found.push((slip, without(Some((other, stays)))));
             }
         }

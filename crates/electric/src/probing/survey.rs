@@ -147,10 +147,10 @@ fn check_size(circuit: &Circuit) -> Result<(), ProbingError> {
     Ok(())
 }
 
-/// Two jacks with no wire and no part between them are two instruments.
-fn check_one_instrument(circuit: &Circuit) -> Result<(), ProbingError> {
-    let parts = circuit.parts();
-    let mut sets = Sets::new(parts.len());
+/// Parts that hang together by joins, or may, by index; each part is in one list. The first list holds the output jack,
+/// where there is one.
+pub fn islands(circuit: &Circuit) -> Vec<Vec<usize>> {
+    let mut sets = Sets::new(circuit.parts().len());
     for join in circuit.joins() {
         let ends = match &join.to {
             JoinTo::One(end) => std::slice::from_ref(end),
@@ -160,16 +160,21 @@ fn check_one_instrument(circuit: &Circuit) -> Result<(), ProbingError> {
             sets.join(join.a.part, end.part);
         }
     }
-    let (island, _) = sets.numbered();
-    let mut with_jack: Vec<u32> = circuit.jacks().map(|jack| island[jack]).collect();
-    with_jack.sort_unstable();
-    with_jack.dedup();
+    let (island, count) = sets.numbered();
+    let mut islands = vec![Vec::new(); count];
+    island.iter().enumerate().for_each(|(part, &island)| islands[island as usize].push(part));
+    let jack = circuit.jacks().next();
+    islands.sort_by_key(|parts| !jack.is_some_and(|jack| parts.contains(&jack)));
+    islands
+}
+
+/// Two jacks with no wire between them are two instruments.
+fn check_one_instrument(circuit: &Circuit) -> Result<(), ProbingError> {
+    let names = |parts: &Vec<usize>| parts.iter().map(|&part| circuit.parts()[part].name.clone()).collect();
+    let mut with_jack = islands(circuit);
+    with_jack.retain(|parts| circuit.jacks().any(|jack| parts.contains(&jack)));
     if with_jack.len() < 2 {
         return Ok(());
     }
-    let names = |of: &u32| {
-        let members = parts.iter().zip(&island).filter(|(_, island)| *island == of);
-        members.map(|(part, _)| part.name.clone()).collect()
-    };
     Err(ProbingError::SeveralInstruments { islands: with_jack.iter().map(names).collect() })
 }

@@ -8,8 +8,8 @@ use crate::coils::WeighedBefore;
 use crate::faults::WeighedBefore as WeighedFaultsBefore;
 use crate::jack::AnsweredBefore;
 use crate::past::PastReading;
-use crate::sound::SoundedBefore;
 use crate::probings::CheckedBefore;
+use crate::sound::SoundedBefore;
 use crate::sweep_files::SweepFile;
 use crate::sweeps::FittedBefore;
 

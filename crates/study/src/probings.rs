@@ -63,8 +63,8 @@ pub struct Checked {
     pub stands: bool,
     /// Unknown joins that the readings settle: where it starts, where it goes, `None` for nowhere.
     pub settled: Vec<(String, Option<String>)>,
-    /// Single slips that account for more readings than the trace, each list alike so far.
-    pub slips: Vec<Vec<Slip>>,
+    /// Single slips that account for more readings than the trace; nothing read so far tells them apart.
+    pub slips: Vec<Slip>,
     /// How many readings those slips account for.
     pub accounted: usize,
     /// How many of the possible slips are excluded, and how many there are.
@@ -285,13 +285,23 @@ fn told(
         contradict: judged.contradict.iter().map(|&(a, b)| (used[a].seq, used[b].seq)).collect(),
         stands: judged.stands,
         settled: judged.settled.iter().map(|it| (name(joins[it.join].a), it.to.map(name))).collect(),
-        slips: judged.slips.iter().map(|alike| alike.iter().map(|it| slip(circuit, it)).collect()).collect(),
+        slips: distinct(judged.slips.iter().flatten().map(|it| slip(circuit, it))),
         accounted: judged.accounted,
         excluded: (judged.excluded, judged.of),
         next,
         poor_meter: asked.readings.iter().any(|(_, _, statement)| statement.is_none()),
         tolerances,
     }
+}
+
+/// The slips without repeats: one join may slip in each way the unknown joins can go.
+fn distinct(slips: impl Iterator<Item = Slip>) -> Vec<Slip> {
+    slips.fold(Vec::new(), |mut known, slip| {
+        if !known.contains(&slip) {
+            known.push(slip);
+        }
+        known
+    })
 }
 
 /// What hangs together and not with the jack; a part that nothing is joined to yet is no island of its own.

@@ -97,7 +97,7 @@ fn a_reading_that_disagrees_names_the_slip() {
     let checked = checked(&ledger);
     assert!(!checked.stands && checked.accounted == 4);
     assert!(
-        checked.slips.contains(&vec![Slip::Missing("neck.hot".into(), "lever.a1".into())]),
+        checked.slips.contains(&Slip::Missing("neck.hot".into(), "lever.a1".into())),
         "{:?}",
         checked.slips
     );

@@ -93,9 +93,12 @@ fn overall(checked: &Checked) -> Told {
             "Nothing of the trace is held against the meter yet.".to_owned(),
             format!("{} of it are possible.", capital(&count(of, "single slip", "single slips"))),
         ),
-        (_, true) if left == 0 => (
+        (_, true) if checked.next.is_none() => (
             format!("The trace is verified: {} with it.", agree(taken)),
-            format!("Every one of {of} single slips is excluded."),
+            match left {
+                0 => format!("Every one of {of} single slips is excluded."),
+                _ => format!("{excluded} of {of} single slips are excluded; the rest no ohmmeter shows."),
+            },
         ),
         (_, true) => (
             format!("So far the trace holds: {} with it.", agree(taken)),
@@ -127,8 +130,7 @@ fn agree(taken: usize) -> String {
 fn does_not_hold(checked: &Checked) -> (String, String) {
     let taken = checked.readings.len();
     let alike = "It is one of those listed; nothing read so far tells them apart.";
-    let all: Vec<&Slip> = checked.slips.iter().flatten().collect();
-    match all.as_slice() {
+    match checked.slips.as_slice() {
         [] => (
             "The readings do not fit the trace, and no single slip of it accounts for them.".to_owned(),
             "Two slips, a part far off its value or a misread figure would.".to_owned(),
@@ -142,12 +144,12 @@ fn does_not_hold(checked: &Checked) -> (String, String) {
                 "The trace does not hold as drawn; {} would account for {}, first: {}.",
                 count(several.len(), "single slip", "single slips"),
                 all_readings(taken),
-                slip(several[0])
+                slip(&several[0])
             ),
             alike.to_owned(),
         ),
         several => (
-            format!("No single slip accounts for all readings; most of them fit if {}.", slip(several[0])),
+            format!("No single slip accounts for all readings; most of them fit if {}.", slip(&several[0])),
             format!("{} of {taken} readings fit it. Read the others again.", checked.accounted),
         ),
     }
@@ -164,7 +166,7 @@ fn all_readings(taken: usize) -> String {
 fn step(probe: &Probe, checked: &Checked) -> Step {
     let row = checked.rows.iter().find(|row| row.probe == *probe);
     let why = match row {
-        Some(row) if row.expected.len() > 1 => {
+        Some(row) if row.expected.len() > 1 && checked.settled.len() < checked.unknown.len() => {
             format!("It settles an unknown join: {}.", expected(&row.expected))
         }
         Some(row) => format!(
@@ -357,7 +359,7 @@ fn judged_table(checked: &Checked) -> Vec<Table> {
             .collect();
         tables.push(table);
     }
-    let slips: Vec<&Slip> = checked.slips.iter().flatten().collect();
+    let slips = &checked.slips;
     if slips.len() > 1 {
         let mut table = Table::with("It would be so if", &["no.", "slip"]);
         let several = slips.iter().take(MOST_SLIPS).enumerate();
@@ -439,19 +441,22 @@ fn assumptions(checked: &Checked) -> Vec<String> {
     ]
 }
 
-/// Limits as the bench says them: `5.59 to 6.16 kΩ`, `next to nothing`, `open`.
+/// Limits as the bench says them: `5.59 kΩ to 6.16 kΩ`, `0 to 10 Ω`, `open`.
 fn expected(limits: &[Limits]) -> String {
-    let said: Vec<String> = limits
+    let mut said: Vec<String> = limits
         .iter()
-        .take(MOST_LIMITS)
         .map(|limits| match limits {
             Limits::Open => "open".to_owned(),
             Limits::Touching(most) => format!("0 to {}", ohms(most.0)),
             Limits::Ohms(least, most) => format!("{} to {}", ohms(least.0), ohms(most.0)),
         })
         .collect();
-    let more = limits.len().saturating_sub(MOST_LIMITS);
-    if more > 0 { format!("{} or one of {more} more", said.join(", ")) } else { or(&said) }
+    said.dedup();
+    let more = said.len().saturating_sub(MOST_LIMITS);
+    match more {
+        0 | 1 => or(&said),
+        _ => format!("{} or one of {more} more", said[..MOST_LIMITS].join(", ")),
+    }
 }
 
 /// Limits that are listed for one reading.

@@ -100,11 +100,13 @@ impl Survey<'_> {
         let mut shown = 0;
         let mut rows = Vec::new();
         for &at in &chosen {
-            let first = told.by[at].members().filter(|&pair| open.has(pair));
-            let mut worlds: Vec<usize> = first.map(|pair| told.apart[pair].1).collect();
+            let mut worlds: Vec<usize> =
+                told.by[at].members().filter(|&pair| open.has(pair)).map(|pair| told.apart[pair].1).collect();
             worlds.sort_unstable();
             worlds.dedup();
             open.remove(&told.by[at]);
+            // A slip is shown once it is told from every way the unknown joins can go.
+            worlds.retain(|&world| !open.members().any(|pair| told.apart[pair].1 == world));
             let shows: Vec<Slip> = worlds.iter().filter_map(|&world| self.first_slip(world)).collect();
             shown += shows.len();
             rows.push(Row { probed: self.probed(candidates[at]), expected: spans(&told.drawn[at]), shows });

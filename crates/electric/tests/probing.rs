@@ -160,7 +160,7 @@ fn a_continuity_list_names_the_open_join() {
              join volume.2 jack.tip seen\njoin volume.1 jack.sleeve seen\n";
     let circuit = circuit(&text);
     let survey = Survey::new(&circuit, Options::default()).unwrap();
-    let probed = |from: &str, to: &str| at(&circuit, from, to, &[0, 0, 0], &[1.0]);
+    let probed = |from, to| at(&circuit, from, to, &[0, 0, 0], &[1.0]);
     let (beeps, silent) = (shown(0.0, 50.0), shown(50.0, f64::INFINITY));
     let taken: Vec<Taken> = [
         ("s3.1", "s2.1", beeps),

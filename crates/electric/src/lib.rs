@@ -104,7 +104,6 @@ mod network;
 mod path;
 mod plan;
 pub mod polarity;
-pub mod probing;
 pub mod purpose;
 pub mod resistor_test;
 pub mod rewiring;

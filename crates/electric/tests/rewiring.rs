@@ -270,3 +270,29 @@ fn what_the_circuit_does_not_have_is_refused() {
     assert_eq!(refused(in_phase(at(0), &[0])), RewiringError::TooFewCoils { wish: 0, read: 1, least: 2 });
     assert!(refused(Wish::ToneOnly { coil: 2 }).to_string().contains("coil number 2"));
 }
+
+/// One pole of three positions cannot put two coils in series in its middle: a selector with more contacts can, and the
+/// old one is kept.
+#[test]
+fn a_selector_with_more_contacts_is_offered_last() {
+    let series =
+        Wish::Heard { place: at(1), coils: vec![0, 1], joined: Some(Joined::Series), phase: Some(Phase::In) };
+    let asked = asked(&TWO_COILS.replace("anticlockwise", "clockwise"), vec![series]);
+    let answer = rewire(&asked).expect("an answer");
+    let modern = answer.proposals.iter().find(|it| it.kept == ["lever"]).expect("a new selector");
+    assert_eq!(modern.met, [Met::Yes], "{}", modern.trace);
+    assert_eq!(modern.changed, [1], "positions 1 and 3 sound as before\n{}", modern.trace);
+    assert_eq!(answer.proposals.last(), Some(modern), "the kept selector comes first");
+    assert!(modern.steps.contains(&Step::KeepSelector { name: "lever".into() }));
+    assert_eq!(modern.way_back.first(), Some(&Step::KeepSelector { name: "lever".into() }));
+    check(&asked, &answer);
+}
+
+/// The selector that has to stay stays.
+#[test]
+fn a_selector_that_is_to_be_kept_is_kept() {
+    let series = Wish::Heard { place: at(1), coils: vec![0, 1], joined: Some(Joined::Series), phase: None };
+    let answer = answered(TWO_COILS, vec![series, Wish::KeepSelector]);
+    assert!(answer.proposals.iter().all(|it| it.kept.is_empty()));
+    assert!(answer.searched.cut || answer.proposals.iter().any(|it| it.met[0] == Met::Yes));
+}

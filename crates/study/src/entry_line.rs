@@ -2,7 +2,6 @@
 //!
 //! ```text
 //! neck 6k31 21C at the joints        a reading of the part `neck`, with its temperature and how it was taken
-//! neck.hot volume.3 0.4              what a meter shows between two lugs of the trace
 //! join choke.b rotary.3 seen photo 31   a line of the trace, in the trace's own grammar
 //! part bridge coil, coil, bridge     a part: its name, what sort it is, where it sits
 //! bridge coil: newer tape over the lead  something seen on a part
@@ -11,11 +10,11 @@
 //! did guard: lifted, six screws out  something done to a part, or with `piece` to the whole
 //! parked neck coil: reflowed the eyelet; no change; try another range   an act left unfinished
 //! money strings 12.50 GBP            a sum
+//! wish bridge and middle in series    what the instrument is to do
 //! note the owner remembers a fire    words
 //! ```
 
 mod mark;
-mod probing;
 mod reading;
 
 pub use mark::SIDES;
@@ -26,7 +25,7 @@ use std::ops::Range;
 use asfound_electric::trace::{GRAMMAR_VERSION, OPENING_WORDS, read_line};
 use asfound_measure::{Amount, Written};
 use asfound_record::{
-    Act1, Amount1, Body, Job, Meter1, Money1, Note1, Observed1, Parked1, Part1, Quantity1, Trace1,
+    Act1, Amount1, Body, Job, Meter1, Money1, Note1, Observed1, Parked1, Part1, Quantity1, Trace1, Wish1,
 };
 
 use crate::doubt::Doubt;
@@ -68,12 +67,6 @@ pub enum WhyNot {
     SeveralParts(Vec<String>),
     /// The part is known; what is said of it is not a reading.
     NoReading,
-    /// Two lugs, and what stands behind them is not what a meter shows.
-    NoProbing,
-    /// The trace has no such lug.
-    NoSuchLug,
-    /// A switch or knob of the trace does not stand so.
-    NoSuchPosition(String),
     /// Something is left over after the reading.
     LeftOver,
     /// An act or an observation without words, or without a name before its colon.
@@ -109,6 +102,7 @@ pub fn hear(line: &str, job: &Job, meters: &[Meter1]) -> Result<Heard, NotHeard>
     let rest = text[first.len()..].trim();
     match first.to_lowercase().as_str() {
         "note" if !rest.is_empty() => Ok(plain(Body::Note(Note1 { words: rest.to_owned() }))),
+        "wish" | "wish:" if !rest.is_empty() => Ok(plain(Body::Wish(Wish1 { words: rest.to_owned() }))),
         "heard" | "heard:" if !what_is_heard(rest).is_empty() => Ok(heard(rest)),
         "part" if !rest.is_empty() => hear_part(line, rest, job),
         "did" if rest.contains(':') => hear_act(line, rest, job),
@@ -119,7 +113,6 @@ pub fn hear(line: &str, job: &Job, meters: &[Meter1]) -> Result<Heard, NotHeard>
         word if OPENING_WORDS.contains(&word.trim_end_matches(':')) => {
             hear_trace(line, text).or_else(|error| hear_said(line, text, job, meters).map_err(|_| error))
         }
-        _ if probing::begins(text, job) => probing::hear(line, text, job, meters),
         _ => hear_said(line, text, job, meters),
     }
 }

@@ -8,7 +8,7 @@ use crate::coils::WeighedBefore;
 use crate::faults::WeighedBefore as WeighedFaultsBefore;
 use crate::jack::AnsweredBefore;
 use crate::past::PastReading;
-use crate::probings::CheckedBefore;
+use crate::rewiring::RewiredBefore;
 use crate::sound::SoundedBefore;
 use crate::sweep_files::SweepFile;
 use crate::sweeps::FittedBefore;
@@ -37,12 +37,12 @@ pub struct WorkedOut {
     pub jack: AnsweredBefore,
     /// Faults.
     pub faults: WeighedFaultsBefore,
-    /// Traces held against the meter.
-    pub probings: CheckedBefore,
     /// Sweeps.
     pub sweeps: FittedBefore,
     /// How the traced circuit sounds.
     pub sounds: SoundedBefore,
+    /// Other wirings.
+    pub rewired: RewiredBefore,
 }
 
 impl Material {

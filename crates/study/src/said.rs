@@ -9,3 +9,4 @@ pub mod heard;
 pub mod kindred;
 pub mod period;
 pub mod polarity;
+pub mod wishes;

@@ -5,7 +5,7 @@
 
 use asfound_record::{Job, Part};
 
-use crate::wiring::declared_names;
+use crate::wiring::declared_switches;
 
 /// One thing that was said of how the instrument stood.
 #[derive(Debug, Clone, PartialEq)]
@@ -106,7 +106,7 @@ fn knob(words: &[String], job: &Job) -> Option<(Stood, usize)> {
 }
 
 /// How far a knob is turned: `full`, `half`, `off`, or a number as on its scale, 0 to 10.
-pub(crate) fn turn(word: &str) -> Option<f64> {
+fn turn(word: &str) -> Option<f64> {
     match word {
         "full" | "up" | "open" => Some(1.0),
         "half" => Some(0.5),
@@ -120,7 +120,7 @@ pub(crate) fn turn(word: &str) -> Option<f64> {
 
 fn switch(words: &[String], job: &Job) -> Option<(Stood, usize)> {
     let first = words.first()?;
-    let declared = declared_names(job);
+    let declared = declared_switches(job);
     let (part, name, named) = match part_called(words, job, "switch") {
         Some((id, long)) => {
             let traced = job.part(&id).and_then(|part| part.item.body.traced_as.clone());

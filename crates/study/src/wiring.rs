@@ -138,6 +138,15 @@ pub fn declared_names(job: &Job) -> Vec<String> {
     statements(job).filter_map(|statement| statement.part().map(|(_, name)| name.to_owned())).collect()
 }
 
+/// Names of the switches that the job's trace declares.
+pub fn declared_switches(job: &Job) -> Vec<String> {
+    let named = |statement: Statement| match statement.part() {
+        Some(("switch", name)) => Some(name.to_owned()),
+        _ => None,
+    };
+    statements(job).filter_map(named).collect()
+}
+
 /// What the lines of the job's trace say, as far as they can be read.
 pub(crate) fn statements(job: &Job) -> impl Iterator<Item = Statement> + '_ {
     let lines = job.traces.iter().flat_map(|item| item.body.text.lines());

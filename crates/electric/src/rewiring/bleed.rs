@@ -1,11 +1,11 @@
 //! A treble bleed across a volume: which one keeps the highs best, by trying them.
 
+use asfound_measure::marks::Series;
 use asfound_measure::{Farads, Ohms};
 
 use super::answer::{AtHand, Bleed, Doing, Fitted, HandValue};
 use super::bench::{Bench, by_ohms};
 use super::judge::{Judge, TREBLE_KEPT_WITHIN};
-use super::preferred::{bleed_capacitors, bleed_resistors};
 use super::wires::Wires;
 use super::written::circuit;
 use crate::circuit::Circuit;
@@ -57,6 +57,22 @@ fn tilt(ground: &Ground, wires: &Wires, knob: usize) -> Option<f64> {
     Judge::new(&bench, &Changes::default()).treble_tilt(knob).map(|tilt| tilt.0.abs())
 }
 
+/// New capacitors that are tried: E6 from 150 pF to 2.2 nF (the range is common practice, no source).
+fn new_capacitors() -> impl Iterator<Item = Farads> {
+    let decades = [1e-12, 1e-11].into_iter().flat_map(|decade| e6().map(move |value| value * decade));
+    decades.filter(|value| (149e-12..2.3e-9).contains(value)).map(Farads)
+}
+
+/// New resistors that are tried: E6 from 68 to 330 kilohms (the range is common practice, no source).
+fn new_resistors() -> impl Iterator<Item = Ohms> {
+    let decades = [1e2, 1e3].into_iter().flat_map(|decade| e6().map(move |value| value * decade));
+    decades.filter(|value| (67e3..340e3).contains(value)).map(Ohms)
+}
+
+fn e6() -> impl Iterator<Item = f64> {
+    Series::E6.values().into_iter().map(f64::from)
+}
+
 fn bleeds(ground: &Ground, wires: &Wires, knob: usize) -> Vec<Bleed> {
     let used = |name: &str| {
         wires.doings.iter().any(|doing| {
@@ -83,9 +99,9 @@ fn bleeds(ground: &Ground, wires: &Wires, knob: usize) -> Vec<Bleed> {
         .collect();
     let name = |what: &str| unused(ground.base, &format!("bleed-{what}-{}", knob + 1));
     let new = |value| Fitted { at_hand: None, name: name("capacitor"), value };
-    capacitors.extend(bleed_capacitors().into_iter().map(new));
+    capacitors.extend(new_capacitors().map(new));
     let new = |value| Fitted { at_hand: None, name: name("resistor"), value };
-    resistors.extend(bleed_resistors().into_iter().map(new));
+    resistors.extend(new_resistors().map(new));
     let mut all = Vec::new();
     for capacitor in &capacitors {
         all.push(Bleed { capacitor: capacitor.clone(), resistor: None });
@@ -106,4 +122,18 @@ fn unused(circuit: &Circuit, name: &str) -> String {
         unused.push('x');
     }
     unused
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{new_capacitors, new_resistors};
+
+    /// The E6 series of IEC 60063.
+    #[test]
+    fn new_parts_have_preferred_values() {
+        let picofarads: Vec<i64> = new_capacitors().map(|it| (it.0 * 1e12).round() as i64).collect();
+        assert_eq!(picofarads, [150, 220, 330, 470, 680, 1000, 1500, 2200]);
+        let kilohms: Vec<i64> = new_resistors().map(|it| (it.0 / 1e3).round() as i64).collect();
+        assert_eq!(kilohms, [68, 100, 150, 220, 330]);
+    }
 }

@@ -61,7 +61,7 @@ mod conflict;
 mod cut_list;
 mod difference;
 mod judge;
-pub mod preferred;
+mod modern;
 mod propose;
 mod search;
 mod wires;
@@ -74,6 +74,7 @@ pub use answer::{
 };
 pub use cut_list::{SHORT_RUN, USUAL_RUN};
 pub use judge::TREBLE_KEPT_WITHIN;
+pub use modern::MOST_POLES;
 pub use search::DEEPEST;
 pub use wish::{MOST_COILS, MOST_WISHES, Place, RewiringError, Wish};
 
@@ -130,7 +131,10 @@ pub fn rewire(asked: &Asked) -> Result<Answer, RewiringError> {
         at_hand: &asked.at_hand,
         wire: &asked.wire,
     };
-    let proposals = proposals(asked, &ground, &found, &met);
+    let mut proposals = proposals(asked, &ground, &found, &met);
+    if !met_all(&met) && !proposals.first().is_some_and(|best| met_all(&best.met)) {
+        proposals.extend(with_new_selector(asked, &ground, &bench, proposals.first(), &met));
+    }
     let conflicts = conflicts(asked, &signs, &found, &met, &proposals);
     let instead = instead(&asked.wishes, &conflicts, &sounds, &proposals);
     let searched = Searched { cut: found.searched.cut && !met_all(&met), ..found.searched };
@@ -141,7 +145,7 @@ fn met_all(met: &[Met]) -> bool {
     met.iter().all(|it| *it == Met::Yes)
 }
 
-/// Every way in which the signs may be that the trace leaves open. Turning all of one sort over changes nothing that is
+/// Every way in which the coils' signs may be that the trace leaves open, in the order of the coils. Turning all of one sort over changes nothing that is
 /// heard, so what is open of the first coil is held.
 pub fn signs_left_open(circuit: &Circuit) -> Vec<Vec<CoilSigns>> {
     let ways = |sign: Option<Sign>, first: bool| match sign {
@@ -211,6 +215,26 @@ fn order(it: &Proposal) -> (std::cmp::Reverse<usize>, f64, bool, usize, usize, u
     let selector = !it.kept.is_empty();
     let unwished = it.changed.len();
     (std::cmp::Reverse(certain), -shares, selector, unwished, it.joints, it.new_parts.len())
+}
+
+/// The best wiring of a selector with more contacts, where it meets more than the kept one does.
+fn with_new_selector(
+    asked: &Asked,
+    ground: &Ground,
+    bench: &Bench,
+    kept: Option<&Proposal>,
+    met: &[Met],
+) -> Option<Proposal> {
+    if asked.wishes.contains(&Wish::KeepSelector) {
+        return None;
+    }
+    let layouts = modern::layouts(&asked.trace, bench, ground.as_found, ground.sounds, &asked.wishes);
+    let made = layouts
+        .into_iter()
+        .filter_map(|(doing, trace, old)| propose::proposal(ground, vec![doing], trace, Some(&old)));
+    let least = kept.map_or(worth(met), |kept| worth(&kept.met));
+    let better = made.filter(|it| worth(&it.met) > least);
+    better.min_by(|a, b| order(a).partial_cmp(&order(b)).unwrap_or(std::cmp::Ordering::Equal))
 }
 
 /// A wiring of the kept selector, with its bleeds, as a proposal.

@@ -171,20 +171,22 @@ impl Search<'_, '_> {
                     next.push(scored);
                 }
             }
-            if complete && !searched.cut {
+            if complete && searched.tried < most_tried {
                 searched.complete_to = depth;
             }
             next.sort_by(|a, b| a.score.total_cmp(&b.score));
             best.extend(next.iter().take(KEPT).cloned());
             let done = next.iter().any(|it| it.missed() == 0.0);
+            searched.cut |= depth == DEEPEST && !next.is_empty() || next.len() > GONE_ON_FROM;
             complete &= next.len() <= GONE_ON_FROM;
             next.truncate(GONE_ON_FROM);
             front = next;
-            if searched.cut || done {
+            if searched.tried >= most_tried || done {
                 break;
             }
         }
-        searched.cut |= !best.iter().any(|it| it.missed() == 0.0) && as_found.missed() > 0.0;
+        // Where every wish is met, nothing better was missed.
+        searched.cut &= !best.iter().any(|it| it.missed() == 0.0);
         best.sort_by(|a, b| rank(a).cmp(&rank(b)));
         best.truncate(KEPT);
         Found { as_found, best, seen: seen.into_iter().collect(), searched }

@@ -29,7 +29,7 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
             sheet.means.extend(kept::left(&studied, weighed));
         }
         FaultsTold::Weighed(weighed) => {
-            sheet.cautions.extend(cautions(weighed));
+            sheet.cautions.extend(caution(weighed));
             sheet.means.extend(never_both(&studied, weighed));
             match weighed.answer.as_ref() {
                 Some(Ok(answer)) => told_of(&mut sheet, weighed, answer),
@@ -43,18 +43,12 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
     sheet
 }
 
-/// What comes before any look.
-fn cautions(weighed: &Weighed) -> Vec<String> {
-    let Some(Ok(answer)) = &weighed.answer else { return Vec::new() };
+/// What comes before a touch; what comes before metering stands with the step.
+fn caution(weighed: &Weighed) -> Option<String> {
+    let Some(Ok(answer)) = &weighed.answer else { return None };
     let touch = [Caution::ProveProtectiveEarth, Caution::StopAtAnyTingle];
-    let mut cautions = Vec::new();
-    if answer.cautions.iter().any(|caution| touch.contains(caution)) {
-        cautions.push("No touch test before the protective earth of the amplifier and of its socket is proved. At any tingle let go, pull the mains plug, and call a licensed technician.".to_owned());
-    }
-    if answer.cautions.contains(&Caution::UnplugBeforeMetering) {
-        cautions.push("Unplug from any amplifier before metering.".to_owned());
-    }
-    cautions
+    let first = "No touch test before the protective earth of the amplifier and of its socket is proved. At any tingle let go, pull the mains plug, and call a licensed technician.";
+    answer.cautions.iter().any(|caution| touch.contains(caution)).then(|| first.to_owned())
 }
 
 fn nothing_traced(studied: &FaultsStudied) -> Told {
@@ -124,10 +118,6 @@ fn never_both(studied: &FaultsStudied, weighed: &Weighed) -> Option<Told> {
 
 /// A question that cannot be answered: what is wrong with it, and what would be right.
 fn cannot(weighed: &Weighed, error: &FaultError) -> Told {
-    let seqs = weighed.metered.iter().map(|it| it.seq).chain(weighed.heard.iter().map(|it| it.seq));
-    let mut seqs: Vec<u64> = seqs.collect();
-    seqs.sort_unstable();
-    seqs.dedup();
     let about = match error {
         FaultError::NoSuchLug { reading, .. } | FaultError::Shown { reading, .. } => {
             weighed.source(About::Metered(reading.saturating_sub(1)))
@@ -142,7 +132,7 @@ fn cannot(weighed: &Weighed, error: &FaultError) -> Told {
         id: "fault".into(),
         sentence: "The faults cannot be weighed yet.".into(),
         sure: capital(&format!("{place}{}.", error.to_string().trim_end_matches('.'))),
-        rests_on: Rest::on_all(seqs),
+        rests_on: kept::evidence(weighed),
         ..Told::default()
     }
 }
@@ -166,10 +156,6 @@ fn leading(weighed: &Weighed, answer: &Answer) -> Option<Told> {
     let first = answer.ranked.first()?;
     let class = class_of(answer);
     let share: f64 = class.iter().map(|&at| answer.ranked[at].probability.value()).sum();
-    let mut seqs: Vec<u64> =
-        weighed.metered.iter().map(|it| it.seq).chain(weighed.heard.iter().map(|it| it.seq)).collect();
-    seqs.sort_unstable();
-    seqs.dedup();
     let next = match answer.next.first() {
         Some(next) => Some(look::step(weighed, answer, next)),
         None => look::confirm(weighed, answer, class.len()),
@@ -179,7 +165,7 @@ fn leading(weighed: &Weighed, answer: &Answer) -> Option<Told> {
         sentence: sentence(weighed, answer, &class, share),
         sure: sure(answer, &class, share),
         next: next.into_iter().collect(),
-        rests_on: Rest::on_all(seqs),
+        rests_on: kept::evidence(weighed),
         working: working(weighed, answer),
         assumptions: assumptions(weighed, answer),
         ..Told::default()
@@ -308,8 +294,7 @@ fn worth_a_row(answer: &Answer) -> Vec<usize> {
 }
 
 fn suspicions(weighed: &Weighed, answer: &Answer) -> Table {
-    let columns =
-        ["row", "what", "how likely", "what speaks for it", "what speaks against it", "not told from row"];
+    let columns = ["row", "what", "how likely", "what speaks for it, and against", "not told from row"];
     let mut table = Table::with("What may be behind it", &columns);
     let rows = worth_a_row(answer);
     for (row, &at) in rows.iter().enumerate() {
@@ -320,8 +305,7 @@ fn suspicions(weighed: &Weighed, answer: &Answer) -> Table {
             (row + 1).to_string(),
             capital(&named::suspicion(weighed, it)),
             in_100(it.probability.value()),
-            speaks(weighed, it, Side::This),
-            speaks(weighed, it, Side::Alternative),
+            for_and_against(weighed, it),
             others.join(", "),
         ]);
     }
@@ -330,6 +314,15 @@ fn suspicions(weighed: &Weighed, answer: &Answer) -> Table {
     last.resize(columns.len(), String::new());
     table.rows.push(last);
     table
+}
+
+fn for_and_against(weighed: &Weighed, suspicion: &Suspicion) -> String {
+    let for_it = speaks(weighed, suspicion, Side::This);
+    match speaks(weighed, suspicion, Side::Alternative) {
+        against if against.is_empty() => for_it,
+        against if for_it.is_empty() => format!("against: {against}"),
+        against => format!("{for_it}; against: {against}"),
+    }
 }
 
 /// Evidence on one side, the strongest first, each piece once.

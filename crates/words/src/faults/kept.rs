@@ -34,6 +34,13 @@ pub(super) fn rests(studied: &FaultsStudied) -> Vec<Rest> {
     Rest::on_all(seqs)
 }
 
+/// The entries of all that was weighed.
+pub(super) fn evidence(weighed: &Weighed) -> Vec<Rest> {
+    let metered = weighed.metered.iter().map(|it| it.seq);
+    let seqs: BTreeSet<u64> = metered.chain(weighed.heard.iter().map(|it| it.seq)).collect();
+    Rest::on_all(seqs)
+}
+
 /// What was read from the words; `None` where nothing was.
 pub(super) fn heard(studied: &FaultsStudied) -> Option<Table> {
     let mut table = Table::with("What was read from the words", &["entry", "as said"]);

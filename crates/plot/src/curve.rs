@@ -10,7 +10,7 @@ const NO_LEVEL_BEYOND: f64 = 1000.0;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Curve {
     label: String,
-    /// Unbroken runs of (decimal logarithm of hertz, decibels), rising in frequency.
+    /// Unbroken runs of (place along the axis, decibels), rising. A frequency's place is its decimal logarithm.
     runs: Vec<Vec<(f64, f64)>>,
     /// Between which levels the curve may lie: the low and the high edge.
     edges: Option<Box<[Curve; 2]>>,
@@ -22,18 +22,25 @@ impl Curve {
     /// A point whose frequency is not a positive number is left out. Where a level is not finite (silence is minus
     /// infinity), or lies beyond ±1000 dB, the line breaks: joining over the gap would claim what is not known.
     pub fn new(label: impl Into<String>, points: impl IntoIterator<Item = (Hertz, Decibels)>) -> Self {
-        let mut points: Vec<(f64, f64)> = points
-            .into_iter()
-            .map(|(frequency, level)| (frequency.value(), level.value()))
-            .filter(|(frequency, _)| frequency.is_finite() && *frequency > 0.0)
-            .collect();
+        let points = points.into_iter().map(|(frequency, level)| (frequency.value(), level.value()));
+        let points = points.filter(|(frequency, _)| frequency.is_finite() && *frequency > 0.0);
+        Self::placed(label.into(), points.map(|(frequency, level)| (libm::log10(frequency), level)).collect())
+    }
+
+    /// A curve of levels over the turn of a knob, 0 to 10, for [`crate::Plot::over_turn`]; else as [`new`](Self::new).
+    pub fn over_turn(label: impl Into<String>, points: impl IntoIterator<Item = (f64, Decibels)>) -> Self {
+        let points = points.into_iter().map(|(turn, level)| (turn, level.value()));
+        Self::placed(label.into(), points.filter(|(turn, _)| turn.is_finite()).collect())
+    }
+
+    /// A curve from places along its axis, in any order.
+    fn placed(label: String, mut points: Vec<(f64, f64)>) -> Self {
         points.sort_by(|a, b| a.0.total_cmp(&b.0));
         let runs = points
             .split(|(_, level)| !level.is_finite() || level.abs() > NO_LEVEL_BEYOND)
             .filter(|run| !run.is_empty())
-            .map(|run| run.iter().map(|&(frequency, level)| (libm::log10(frequency), level)).collect())
+            .map(<[(f64, f64)]>::to_vec)
             .collect();
-        let label: String = label.into();
         let label = match label.trim() {
             "" => "unnamed".to_owned(),
             name => name.to_owned(),
@@ -81,8 +88,12 @@ impl Curve {
     /// The level at a frequency, read off the straight line between the two nearest points on a logarithmic scale
     /// of frequency. `None` outside the points and in a gap.
     pub fn level_at(&self, frequency: Hertz) -> Option<Decibels> {
-        let at = libm::log10(frequency.value());
-        self.runs.iter().find_map(|run| level_in(run, at)).map(Decibels)
+        self.level_at_place(libm::log10(frequency.value())).map(Decibels)
+    }
+
+    /// The same at a place along the axis.
+    pub(crate) fn level_at_place(&self, at: f64) -> Option<f64> {
+        self.runs.iter().find_map(|run| level_in(run, at))
     }
 
     /// The levels inside a window of logarithmic frequency, with the frequencies: the points themselves and the

@@ -68,7 +68,16 @@ impl Plot {
     /// dash patterns of their own; from the seventh on, patterns repeat and the names tell the lines apart.
     pub fn response(title: impl Into<String>, reference: impl Into<String>, curves: Vec<Curve>) -> Self {
         let (title, reference) = (title.into(), reference.into());
-        Self(Kind::Response(response::Response { title, reference, curves }))
+        let across = response::Across::Frequency;
+        Self(Kind::Response(response::Response { title, reference, curves, across }))
+    }
+
+    /// Level in decibels over the turn of a knob from 0 to 10, with curves made by [`Curve::over_turn`]; else as
+    /// [`response`](Self::response).
+    pub fn over_turn(title: impl Into<String>, reference: impl Into<String>, curves: Vec<Curve>) -> Self {
+        let (title, reference) = (title.into(), reference.into());
+        let across = response::Across::Turn;
+        Self(Kind::Response(response::Response { title, reference, curves, across }))
     }
 
     /// Values of one kind along an axis, with one of them marked.

@@ -32,6 +32,54 @@ pub(crate) struct Response {
     pub(crate) title: String,
     pub(crate) reference: String,
     pub(crate) curves: Vec<Curve>,
+    pub(crate) across: Across,
+}
+
+/// What runs from left to right.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Across {
+    /// Frequency from [`LOWEST`] to [`HIGHEST`], on a logarithmic scale.
+    Frequency,
+    /// The turn of a knob, 0 to 10.
+    Turn,
+}
+
+impl Across {
+    /// Both ends, as places along the axis.
+    fn ends(self) -> (f64, f64) {
+        match self {
+            Across::Frequency => (libm::log10(LOWEST.value()), libm::log10(HIGHEST.value())),
+            Across::Turn => (0.0, 10.0),
+        }
+    }
+
+    /// Where lines stand, with their figures.
+    fn lines(self) -> Vec<(f64, String)> {
+        match self {
+            Across::Frequency => {
+                let line = |at: Hertz| (libm::log10(at.value()), tick(at.value()));
+                grid_frequencies().into_iter().map(line).collect()
+            }
+            Across::Turn => {
+                (0..=5).map(|step| f64::from(2 * step)).map(|turn| (turn, number(turn, 0))).collect()
+            }
+        }
+    }
+
+    const fn title(self) -> &'static str {
+        match self {
+            Across::Frequency => "frequency, Hz",
+            Across::Turn => "turn of the knob, 0 to 10",
+        }
+    }
+
+    /// A place as it is said after `at`.
+    fn say(self, place: f64) -> String {
+        match self {
+            Across::Frequency => frequency(libm::exp10(place)),
+            Across::Turn => format!("turn {}", number(place, 0)),
+        }
+    }
 }
 
 impl Response {
@@ -90,28 +138,35 @@ impl Response {
             "" => String::new(),
             reference => format!(" against {reference}"),
         };
-        let curves: Vec<String> = self.curves.iter().map(describe).collect();
+        let curves: Vec<String> = self.curves.iter().map(|curve| describe(curve, self.across)).collect();
         let curves = if curves.is_empty() { "no curves".to_owned() } else { curves.join("; ") };
-        let (low, high) = (frequency(LOWEST.value()), frequency(HIGHEST.value()));
+        let (low, high) = self.across.ends();
+        let (low, high) = (self.across.say(low), self.across.say(high));
         format!("Level in decibels{against}, from {low} to {high}: {curves}.")
     }
 
     pub(crate) fn table(&self, frequencies: &[Hertz]) -> Table {
-        let mut header = vec!["frequency".to_owned()];
+        let (name, places): (&str, Vec<f64>) = match self.across {
+            Across::Frequency => {
+                ("frequency", frequencies.iter().map(|frequency| libm::log10(frequency.value())).collect())
+            }
+            Across::Turn => ("turn", (0..=10).map(f64::from).collect()),
+        };
+        let mut header = vec![name.to_owned()];
         let columns = || {
             self.curves
                 .iter()
                 .flat_map(|curve| std::iter::once(curve).chain(curve.edges().into_iter().flatten()))
         };
         header.extend(columns().map(|curve| format!("{}, dB", curve.label())));
-        let row = |at: &Hertz| {
-            let levels = columns().map(|curve| match curve.level_at(*at) {
-                Some(level) => signed(level.value(), 1),
+        let row = |&at: &f64| {
+            let levels = columns().map(|curve| match curve.level_at_place(at) {
+                Some(level) => signed(level, 1),
                 None => "not given".to_owned(),
             });
-            std::iter::once(frequency(at.value())).chain(levels).collect()
+            std::iter::once(self.across.say(at)).chain(levels).collect()
         };
-        Table { header, rows: frequencies.iter().map(row).collect() }
+        Table { header, rows: places.iter().map(row).collect() }
     }
 }
 
@@ -120,22 +175,18 @@ pub(crate) fn grid_frequencies() -> Vec<Hertz> {
     one_two_five(LOWEST.value(), HIGHEST.value()).into_iter().map(Hertz).collect()
 }
 
-fn band() -> (f64, f64) {
-    (libm::log10(LOWEST.value()), libm::log10(HIGHEST.value()))
-}
-
 /// What a curve does, in a few words.
-fn describe(curve: &Curve) -> String {
+fn describe(curve: &Curve, across: Across) -> String {
     let label = curve.label();
-    let highest = curve.inside(band()).max_by(|a, b| a.1.total_cmp(&b.1));
-    let lowest = curve.inside(band()).min_by(|a, b| a.1.total_cmp(&b.1));
+    let highest = curve.inside(across.ends()).max_by(|a, b| a.1.total_cmp(&b.1));
+    let lowest = curve.inside(across.ends()).min_by(|a, b| a.1.total_cmp(&b.1));
     let (Some(highest), Some(lowest)) = (highest, lowest) else {
         return format!("{label} has no levels here");
     };
     if highest.1 - lowest.1 < 0.5 {
         return format!("{label} stays near {} dB", signed(highest.1, 1));
     }
-    let at = |point: (f64, f64)| format!("{} dB at {}", signed(point.1, 1), frequency(libm::exp10(point.0)));
+    let at = |point: (f64, f64)| format!("{} dB at {}", signed(point.1, 1), across.say(point.0));
     format!(
         "{label} is highest with {} and lowest with {}{}",
         at(highest),
@@ -147,14 +198,10 @@ fn describe(curve: &Curve) -> String {
 /// How wide the band is where the curve is highest, and that there is one.
 fn describe_band(curve: &Curve, place: f64) -> String {
     let Some(edges) = curve.edges() else { return String::new() };
-    let [low, high] = edges.each_ref().map(|edge| edge.level_at(Hertz(libm::exp10(place))));
+    let [low, high] = edges.each_ref().map(|edge| edge.level_at_place(place));
     match low.zip(high) {
         Some((low, high)) => {
-            format!(
-                ", and may lie between {} and {} dB at its highest",
-                signed(low.value(), 1),
-                signed(high.value(), 1)
-            )
+            format!(", and may lie between {} and {} dB at its highest", signed(low, 1), signed(high, 1))
         }
         None => String::new(),
     }
@@ -180,10 +227,10 @@ fn tick(hertz: f64) -> String {
 }
 
 /// The levels at which lines are drawn; the first and the last are the edges of the frame.
-fn level_lines(curves: &[Curve]) -> Vec<f64> {
+fn level_lines(curves: &[Curve], ends: (f64, f64)) -> Vec<f64> {
     let all =
         || curves.iter().flat_map(|curve| std::iter::once(curve).chain(curve.edges().into_iter().flatten()));
-    let levels = || all().flat_map(|curve| curve.inside(band())).map(|(_, level)| level);
+    let levels = || all().flat_map(|curve| curve.inside(ends)).map(|(_, level)| level);
     let highest = levels().fold(f64::NEG_INFINITY, f64::max);
     if !highest.is_finite() {
         return multiples(SHALLOWEST, -SHALLOWEST, SHALLOWEST);
@@ -201,6 +248,7 @@ struct Layout {
     size: Size,
     frame: Box2,
     levels: Vec<f64>,
+    kind: Across,
     across: Axis,
     up: Axis,
     title: Vec<String>,
@@ -208,7 +256,7 @@ struct Layout {
 
 impl Layout {
     fn new(response: &Response, size: Size) -> Self {
-        let levels = level_lines(&response.curves);
+        let levels = level_lines(&response.curves, response.across.ends());
         let ticks = levels.iter().map(|level| width(&number(*level, 0), Face::Sans, size.axis_type()));
         let left = ticks.fold(0.0, f64::max) + 8.0;
         let title = wrap(&response.axis_title(), Face::Sans, size.axis_type(), size.width());
@@ -220,10 +268,10 @@ impl Layout {
         // Half of "10k" stands to the right of the frame.
         let right = size.width() - width("10k", Face::Sans, size.axis_type()) / 2.0 - 1.0;
         let frame = Box2 { left, top, right, bottom: top + height };
-        let across = Axis::new(band(), (frame.left, frame.right));
+        let across = Axis::new(response.across.ends(), (frame.left, frame.right));
         let ends = (levels.first().copied().unwrap_or(0.0), levels.last().copied().unwrap_or(1.0));
         let up = Axis::new(ends, (frame.bottom, frame.top));
-        Self { size, frame, levels, across, up, title }
+        Self { size, frame, levels, kind: response.across, across, up, title }
     }
 
     /// The frame less a little air, for names.
@@ -253,12 +301,12 @@ impl Layout {
             let at = Point::new(frame.left - 6.0, y + self.size.axis_type() * 0.36);
             marks.push(text(at, Anchor::End, number(*level, 0)));
         }
-        for frequency in grid_frequencies() {
-            let x = self.across.place(libm::log10(frequency.value()));
+        for (place, figure) in self.kind.lines() {
+            let x = self.across.place(place);
             let (from, to) = (Point::new(x, frame.top), Point::new(x, frame.bottom));
             marks.push(Mark::Line { class: Class::Grid, from, to });
             let at = Point::new(x, frame.bottom + self.size.axis_type() * 1.4);
-            marks.push(text(at, Anchor::Middle, tick(frequency.value())));
+            marks.push(text(at, Anchor::Middle, figure));
         }
         Mark::Group(marks)
     }
@@ -274,7 +322,11 @@ impl Layout {
             })
             .collect();
         let middle = (self.frame.left + self.frame.right) / 2.0;
-        marks.push(text(Point::new(middle, self.frame.bottom + size * 2.8), Anchor::Middle, "frequency, Hz"));
+        marks.push(text(
+            Point::new(middle, self.frame.bottom + size * 2.8),
+            Anchor::Middle,
+            self.kind.title(),
+        ));
         Mark::Group(marks)
     }
 
@@ -283,20 +335,20 @@ impl Layout {
     }
 
     fn strokes(&self, curve: &Curve) -> Vec<Vec<Point>> {
-        let strokes = curve.strokes(band(), self.ends()).into_iter();
+        let strokes = curve.strokes(self.kind.ends(), self.ends()).into_iter();
         strokes
             .map(|stroke| thin(&stroke.into_iter().map(|point| self.place(point)).collect::<Vec<_>>()))
             .collect()
     }
 
     fn band(&self, curve: &Curve, series: Series) -> Option<Mark> {
-        let outline = curve.outline(band(), self.ends());
+        let outline = curve.outline(self.kind.ends(), self.ends());
         let outline: Vec<Point> = outline.into_iter().map(|point| self.place(point)).collect();
         (outline.len() > 2).then_some(Mark::Area { class: Class::Band(series), outline })
     }
 
     fn dots(&self, curve: &Curve, series: Series) -> Vec<Mark> {
-        let ((left, right), (low, high)) = (band(), self.ends());
+        let ((left, right), (low, high)) = (self.kind.ends(), self.ends());
         let seen = move |point: &(f64, f64)| {
             point.0 >= left && point.0 <= right && point.1 >= low && point.1 <= high
         };

@@ -271,3 +271,23 @@ fn a_band_is_drawn_told_and_tabulated() {
     assert_eq!(plot.table().header, header);
     assert!(plot.table().rows.iter().all(|row| row.len() == header.len()));
 }
+
+/// A knob's way has its own axis; silence at its end is cut off, not drawn.
+#[test]
+fn levels_over_a_turn_have_an_axis_of_their_own() {
+    let way = |label: &str, middle: f64| {
+        let levels = [(0.0, -200.0), (5.0, middle), (10.0, 0.0)];
+        Curve::over_turn(label, levels.map(|(turn, level)| (turn, Decibels(level))))
+    };
+    let plot =
+        Plot::over_turn("The volume on its way", "full up", vec![way("bent", -16.0), way("even", -6.0)]);
+    for size in SIZES {
+        check_places(&plot.drawing(size));
+        check_texts(&plot.drawing(size), size);
+        assert_eq!(labels(&plot.drawing(size)), 2);
+    }
+    assert!(plot.description().contains("bent is highest with 0.0 dB at turn 10"), "{}", plot.description());
+    let table = plot.table();
+    assert_eq!((table.header[0].as_str(), table.rows.len()), ("turn", 11));
+    assert_eq!(table.rows[5], ["turn 5", "−16.0", "−6.0"]);
+}

@@ -175,6 +175,24 @@ pub fn banded(curve: Curve, band: &Band) -> Curve {
     curve.between(points.map(|(&at, level)| (at, level.low, level.high)))
 }
 
+/// A knob's way as a plot: the level at [`TRAVEL_AT`] and, where there is one all the way, that of the peak, over the turn.
+/// A bent track stands between its two laws.
+pub fn way_plot(way: &KnobWay, title: &str) -> Plot {
+    let over = |name: &str, way: &[Turned]| {
+        Curve::over_turn(name, way.iter().map(|turned| (10.0 * turned.turn, turned.level)))
+    };
+    let mut curves = Vec::new();
+    match &way.two_pieces {
+        Some(two) => curves.extend([over("exponential", &way.way), over("two pieces", two)]),
+        None => curves.push(over("even track", &way.way)),
+    }
+    let peaks = way.way.iter().map(|turned| turned.figures.peak.map(|peak| (10.0 * turned.turn, peak.level)));
+    if let Some(peaks) = peaks.collect::<Option<Vec<_>>>() {
+        curves.push(Curve::over_turn("at the peak", peaks));
+    }
+    Plot::over_turn(title, "the coils' own voltage", curves)
+}
+
 /// One of several circuits that are heard side by side.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Compared {

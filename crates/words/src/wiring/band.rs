@@ -2,13 +2,14 @@
 
 use asfound_measure::{Decibels, Farads, Hertz, Ohms, engineering};
 use asfound_study::sound::{
-    Band, Figures, How, Interval, KnobWay, Load, PerOctave, Sounded, TRAVEL_AT, Taper, Turned,
+    Band, Figures, How, Interval, KnobWay, Load, PerOctave, Sounded, TRAVEL_AT, Taper, Turned, way_plot,
 };
 use asfound_study::wiring::explain::Explanation;
 
 use super::behind::decibels;
 use super::names;
-use crate::sheet::{Table, Told};
+use crate::lists::capital;
+use crate::sheet::{Figure, Table, Told};
 
 /// What hangs on the jack: `into 500 pF and 1 MΩ`.
 pub(super) fn into(load: Load) -> String {
@@ -132,6 +133,15 @@ fn told(explanation: &Explanation, way: &KnobWay, load: Load) -> Told {
         sentence,
         sure: format!("Reckoned with {law}; the letter on a pot decides nothing, a meter at half turn does."),
         tables,
+        figures: vec![Figure {
+            id: format!("way-{}", way.knob),
+            caption: format!(
+                "{}, level at 1 kHz over its turn, {}.",
+                names::with_place(&capital(&format!("the {knob}")), &place),
+                into(load)
+            ),
+            plot: way_plot(way, &format!("The {knob} on its way")),
+        }],
         working: vec![format!(
             "Level at {} and peak at eleven places of the knob, the other knobs at their open ends, {}. Bent tracks lie between the exponential (bˣ − 1)/(b − 1), b = (1/m − 1)², and two straight pieces that meet at m.",
             hertz(TRAVEL_AT),

@@ -104,6 +104,7 @@ mod network;
 mod path;
 mod plan;
 pub mod polarity;
+pub mod probing;
 pub mod purpose;
 pub mod resistor_test;
 pub mod rewiring;

@@ -2,6 +2,7 @@
 //!
 //! ```text
 //! neck 6k31 21C at the joints        a reading of the part `neck`, with its temperature and how it was taken
+//! neck.hot volume.3 0.4              what a meter shows between two lugs of the trace
 //! join choke.b rotary.3 seen photo 31   a line of the trace, in the trace's own grammar
 //! part bridge coil, coil, bridge     a part: its name, what sort it is, where it sits
 //! bridge coil: newer tape over the lead  something seen on a part
@@ -15,6 +16,7 @@
 //! ```
 
 mod mark;
+mod probing;
 mod reading;
 
 pub use mark::SIDES;
@@ -67,6 +69,12 @@ pub enum WhyNot {
     SeveralParts(Vec<String>),
     /// The part is known; what is said of it is not a reading.
     NoReading,
+    /// Two lugs, and what stands behind them is not what a meter shows.
+    NoProbing,
+    /// The trace has no such lug.
+    NoSuchLug,
+    /// A switch or knob of the trace does not stand so.
+    NoSuchPosition(String),
     /// Something is left over after the reading.
     LeftOver,
     /// An act or an observation without words, or without a name before its colon.
@@ -113,6 +121,7 @@ pub fn hear(line: &str, job: &Job, meters: &[Meter1]) -> Result<Heard, NotHeard>
         word if OPENING_WORDS.contains(&word.trim_end_matches(':')) => {
             hear_trace(line, text).or_else(|error| hear_said(line, text, job, meters).map_err(|_| error))
         }
+        _ if probing::begins(text, job) => probing::hear(line, text, job, meters),
         _ => hear_said(line, text, job, meters),
     }
 }

@@ -35,6 +35,7 @@ pub mod parts;
 pub mod past;
 pub mod polarity;
 pub mod position;
+pub mod probings;
 pub mod readings;
 pub mod rewiring;
 pub mod said;

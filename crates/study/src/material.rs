@@ -8,6 +8,7 @@ use crate::coils::WeighedBefore;
 use crate::faults::WeighedBefore as WeighedFaultsBefore;
 use crate::jack::AnsweredBefore;
 use crate::past::PastReading;
+use crate::probings::CheckedBefore;
 use crate::rewiring::RewiredBefore;
 use crate::sound::SoundedBefore;
 use crate::sweep_files::SweepFile;
@@ -37,6 +38,8 @@ pub struct WorkedOut {
     pub jack: AnsweredBefore,
     /// Faults.
     pub faults: WeighedFaultsBefore,
+    /// Traces held against the meter.
+    pub probings: CheckedBefore,
     /// Sweeps.
     pub sweeps: FittedBefore,
     /// How the traced circuit sounds.

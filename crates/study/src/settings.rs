@@ -106,7 +106,7 @@ fn knob(words: &[String], job: &Job) -> Option<(Stood, usize)> {
 }
 
 /// How far a knob is turned: `full`, `half`, `off`, or a number as on its scale, 0 to 10.
-fn turn(word: &str) -> Option<f64> {
+pub(crate) fn turn(word: &str) -> Option<f64> {
     match word {
         "full" | "up" | "open" => Some(1.0),
         "half" => Some(0.5),

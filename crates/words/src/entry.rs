@@ -126,6 +126,13 @@ fn line_about(body: &Body, who: &str) -> String {
             let (before, behind) = said_around(&body.quantity);
             format!("{who} {before}{}{behind}{more}", body.shown.text)
         }
+        Body::Probing(body) => {
+            let range = body.range.as_ref().map(|range| format!("on {range}"));
+            let temperature = body.temperature.as_ref().map(|typed| typed.text.clone());
+            let more = [temperature, body.stood.clone(), body.method.clone(), body.meter.clone(), range];
+            let more: String = more.into_iter().flatten().map(|text| format!(" {text}")).collect();
+            format!("{} {} {}{more}", body.from, body.to, body.shown.text)
+        }
         Body::Trace(body) if body.text.lines().count() == 1 => body.text.clone(),
         Body::Act(body) => match &body.parked {
             None => format!("did {who}: {}", body.words),

@@ -22,7 +22,7 @@ pub mod entry;
 mod faults;
 pub mod line;
 mod lists;
-mod meter_check;
+pub mod meter_check;
 pub mod page;
 mod parts;
 pub mod photograph;

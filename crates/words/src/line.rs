@@ -100,6 +100,12 @@ pub fn not_heard(error: &NotHeard, line: &str) -> NotHeardSaid {
         WhyNot::NoReading => {
             format!("“{read}” is no reading, and there is no colon before words about the part.")
         }
+        WhyNot::NoProbing => {
+            format!("“{read}” is not what a meter shows between two lugs, nor how a switch or knob stood.")
+        }
+        WhyNot::NoSuchLug if read.is_empty() => "A second lug is wanted: the other probe.".to_owned(),
+        WhyNot::NoSuchLug => format!("The trace has no lug called “{read}”."),
+        WhyNot::NoSuchPosition(said) => format!("“{said}”: it does not stand so in the trace."),
         WhyNot::LeftOver => format!("The reading is understood; “{read}” after it is not."),
         WhyNot::NoWords => "Before the colon stands a part's name, after it words.".to_owned(),
         WhyNot::NoSum => {

@@ -87,7 +87,7 @@ fn no_answer(error: &Unsolvable) -> Told {
     }
 }
 
-fn nothing_traced() -> Told {
+pub(crate) fn nothing_traced() -> Told {
     Told {
         id: "nothing".into(),
         sentence: "Nothing of the circuit is traced yet.".into(),

@@ -22,6 +22,7 @@ pub mod component_marks;
 pub mod conditions;
 pub mod difference;
 pub mod doubt;
+pub mod drawing;
 pub mod entry_line;
 pub mod faults;
 pub mod jack;

@@ -11,6 +11,7 @@
 mod asked;
 mod bench;
 mod bench_sheet;
+mod drawing_sheet;
 mod elsewhere;
 mod entries;
 mod files;
@@ -80,6 +81,7 @@ pub fn pages(workshop: Arc<Workshop>, port: u16) -> Router {
         .route("/job/{number}/lines", get(job::lines))
         .route("/job/{number}/bench-sheet", get(bench_sheet::page))
         .route("/job/{number}/check-sheet", get(bench_sheet::check))
+        .route("/job/{number}/drawing", get(drawing_sheet::page))
         .route("/job/{number}/heard", get(line::heard))
         .route("/job/{number}/say", post(line::say))
         .route("/job/{number}/note", post(line::note))

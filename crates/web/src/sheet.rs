@@ -4,6 +4,7 @@ use asfound_words::page::Page;
 use asfound_words::sheet::{Figure, FoundLine, Look, Sheet, Step, Table, Told};
 use maud::{Markup, PreEscaped, html};
 
+use crate::drawing_sheet;
 use crate::frame::Money;
 use crate::photograph::{self, Doing};
 
@@ -75,6 +76,10 @@ const NEAR: u32 = 2;
 /// Findings, with their next step beneath on a narrow screen.
 pub(crate) fn means(view: View<'_>, sheet: &Sheet) -> Markup {
     html! {
+        @for figure in &sheet.figures {
+            (plot(figure))
+            (drawing_sheet::views(view.number, None))
+        }
         @for caution in &sheet.cautions { p.caution { (caution) } }
         @if sheet.means.is_empty() { p.soft { "Nothing can be said yet." } }
         @for told in sheet.means.iter().filter(|told| view.shows(told)) { (finding(view, told)) }
@@ -132,7 +137,7 @@ fn list(heading: &str, lines: &[String]) -> Markup {
     }
 }
 
-fn plot(figure: &Figure) -> Markup {
+pub(crate) fn plot(figure: &Figure) -> Markup {
     html! {
         figure {
             (PreEscaped(figure.plot.figure(&figure.id)))

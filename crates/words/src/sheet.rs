@@ -9,6 +9,8 @@ use asfound_study::Plot;
 pub struct Sheet {
     /// Entries, in the order they were kept.
     pub found: Vec<FoundLine>,
+    /// What stands above the findings: the circuit, drawn.
+    pub figures: Vec<Figure>,
     /// Findings, the weightiest first.
     pub means: Vec<Told>,
     /// Steps that belong to no single finding. Those of findings stand in [`Told::next`].

@@ -5,6 +5,7 @@
 
 mod band;
 mod behind;
+mod drawing;
 mod knobs;
 mod looks;
 mod moves;
@@ -14,6 +15,7 @@ mod sound;
 
 use asfound_study::Job;
 use asfound_study::conditions::{share, when};
+use asfound_study::drawing as drawn;
 use asfound_study::material::Material;
 use asfound_study::record::{Body, Item, Trace1};
 use asfound_study::sound::{self as sounds, Load, Sounded, Sounds};
@@ -25,6 +27,9 @@ use asfound_study::wiring::{
 use crate::entry;
 use crate::lists::{and, capital};
 use crate::sheet::{Figure, FoundLine, Rest, Sheet, Told};
+
+pub use asfound_study::drawing::{Side, View};
+pub use drawing::{DrawingSheet, drawing_sheet};
 
 /// The sheet of the page Wiring.
 pub(crate) fn sheet(material: &Material) -> Sheet {
@@ -40,6 +45,11 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
             told_of(explained, &sounds, &|line| wiring.entry_of_line(line))
         }
     };
+    if let Some(drawn) = drawn::study(job, View::default()) {
+        sheet.figures = drawing::figure(&drawn).into_iter().collect();
+        // Where a trace falls apart, whatever else is said of it says less.
+        sheet.means.splice(0..0, drawing::findings(&drawn));
+    }
     sheet.found = job.traces.iter().map(|item| traced(item, job)).collect();
     for told in sheet.means.iter_mut().filter(|told| told.rests_on.is_empty()) {
         told.rests_on = Rest::on_all(wiring.entries.iter().map(|(seq, _)| *seq));

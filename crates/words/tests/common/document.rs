@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use asfound_words::sheet::{Sheet, Step, Table, Told};
+use asfound_words::sheet::{Figure, Sheet, Step, Table, Told};
 
 /// The whole sheet.
 pub(crate) fn document(sheet: &Sheet) -> String {
@@ -16,6 +16,7 @@ pub(crate) fn document(sheet: &Sheet) -> String {
     for caution in &sheet.cautions {
         writeln!(x, "\n! {caution}").unwrap();
     }
+    sheet.figures.iter().for_each(|one| figure(x, one));
     sheet.means.iter().for_each(|one| told(x, one));
     if !sheet.next.is_empty() {
         writeln!(x, "\n== next").unwrap();
@@ -40,9 +41,11 @@ fn told(x: &mut String, told: &Told) {
     told.assumptions.iter().for_each(|text| line(x, "assumed", text));
     told.would_change.iter().for_each(|text| line(x, "would change it", text));
     told.tables.iter().for_each(|one| table(x, one));
-    for figure in &told.figures {
-        writeln!(x, "  figure {}: {}\n    {}", figure.id, figure.caption, figure.plot.description()).unwrap();
-    }
+    told.figures.iter().for_each(|one| figure(x, one));
+}
+
+fn figure(x: &mut String, figure: &Figure) {
+    writeln!(x, "  figure {}: {}\n    {}", figure.id, figure.caption, figure.plot.description()).unwrap();
 }
 
 fn step(x: &mut String, step: &Step) {

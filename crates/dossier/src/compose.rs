@@ -6,7 +6,7 @@ use asfound_study::wiring::{self, Statement, WiringTold};
 use asfound_study::{Job, Size, Style, parts};
 use asfound_words::entry;
 use asfound_words::page::{self, Page};
-use asfound_words::sheet::{Sheet, Step, Table, Told};
+use asfound_words::sheet::{Figure, Sheet, Step, Table, Told};
 use asfound_words::time::{day, day_and_hour};
 
 use crate::paper::{Attachment, Block, Column, Paper, PaperError, Photograph, Section, Stamp};
@@ -59,9 +59,10 @@ pub fn dossier(sources: Sources<'_>) -> Result<Composed, PaperError> {
     let sheet_of = |page| page::sheet(page, material);
     let [piece, part, readings, circuit] =
         [Page::Piece, Page::Parts, Page::Readings, Page::Wiring].map(sheet_of);
+    let [checked, faults, rewiring] = [Page::MeterCheck, Page::Faults, Page::Rewiring].map(sheet_of);
     let number = job.opened.as_ref().map(|item| item.body.number.clone()).unwrap_or_default();
     let title = job.opened.as_ref().map(|item| item.body.title.clone()).unwrap_or_default();
-    let sheets = [&piece, &part, &readings, &circuit];
+    let sheets = [&piece, &part, &readings, &circuit, &checked, &faults, &rewiring];
     let restorer = workshop.persons.iter().find(|item| item.body.role == "restorer");
     let paper = Paper {
         title: title.clone(),
@@ -78,6 +79,9 @@ pub fn dossier(sources: Sources<'_>) -> Result<Composed, PaperError> {
             photographs(sources),
             readings_section(&readings),
             wiring_section(job, &circuit),
+            when_held("The wiring, checked with the meter", &checked),
+            when_held("What is at fault", &faults),
+            when_held("Another wiring, proposed", &rewiring),
             treatment(job),
             open_points(&sheets),
         ],
@@ -274,20 +278,14 @@ fn readings_section(sheet: &Sheet) -> Section {
 }
 
 fn wiring_section(job: &Job, sheet: &Sheet) -> Section {
-    let mut blocks: Vec<Block> = Vec::new();
+    let mut blocks: Vec<Block> = sheet.figures.iter().map(plot).collect();
     for told in &sheet.means {
         blocks.extend(finding(told));
         if told.id == "overview" {
             blocks.extend(told.tables.iter().map(table));
             blocks.extend(behind(Some(told)));
         }
-        for figure in &told.figures {
-            blocks.push(Block::Plot {
-                svg: figure.plot.svg(Style::Paper, Size::Wide),
-                caption: figure.caption.clone(),
-                alt: figure.plot.description(),
-            });
-        }
+        blocks.extend(told.figures.iter().map(plot));
     }
     if let Some(joins) = joins(job) {
         blocks.push(joins);
@@ -295,7 +293,33 @@ fn wiring_section(job: &Job, sheet: &Sheet) -> Section {
     if job.traces.is_empty() {
         blocks.clear();
     }
-    Section { heading: "The wiring, in words".to_owned(), intro: None, blocks }
+    let heading = if sheet.figures.is_empty() { "The wiring, in words" } else { "The wiring" };
+    Section { heading: heading.to_owned(), intro: None, blocks }
+}
+
+/// A section for a page that holds something of this job: entries, and what they mean. A page without entries only
+/// says how it would begin, which is for the bench.
+fn when_held(heading: &str, sheet: &Sheet) -> Section {
+    if sheet.found.is_empty() || sheet.means.is_empty() {
+        return Section::default();
+    }
+    let mut blocks: Vec<Block> = sheet.cautions.iter().cloned().map(Block::Caution).collect();
+    blocks.extend(sheet.figures.iter().map(plot));
+    for told in &sheet.means {
+        blocks.extend(finding(told));
+        blocks.extend(told.tables.iter().map(table));
+        blocks.extend(told.figures.iter().map(plot));
+        blocks.extend(behind(Some(told)));
+    }
+    Section { heading: heading.to_owned(), intro: None, blocks }
+}
+
+fn plot(figure: &Figure) -> Block {
+    Block::Plot {
+        svg: figure.plot.svg(Style::Paper, Size::Wide),
+        caption: figure.caption.clone(),
+        alt: figure.plot.description(),
+    }
 }
 
 /// Every join as traced, with how it is known.

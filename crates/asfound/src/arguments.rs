@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{ArgGroup, Parser, Subcommand};
+use clap::{ArgGroup, Parser, Subcommand, ValueEnum};
 
 /// The port that the pages are served on unless told otherwise.
 pub(crate) const PORT: u16 = 8726;
@@ -42,6 +42,15 @@ pub(crate) struct Arguments {
     pub(crate) folder: PathBuf,
     #[command(subcommand)]
     pub(crate) command: Command,
+}
+
+/// From which side a drawing is seen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Seen {
+    /// Into the cavity, from the back.
+    Back,
+    /// From the front: the mirror image.
+    Front,
 }
 
 #[derive(Subcommand, Debug)]
@@ -179,6 +188,19 @@ pub(crate) enum Command {
         /// Print the list for a machine.
         #[arg(long, conflicts_with = "name")]
         json: bool,
+    },
+    /// Draw a traced circuit: outlines of the parts, and a line for each join that shows how it is known.
+    Drawing {
+        /// A file with the trace, or - for standard input.
+        trace: PathBuf,
+        /// The file to write, such as cavity.svg.
+        out: PathBuf,
+        /// From which side it is seen.
+        #[arg(long, value_enum, default_value_t = Seen::Back)]
+        seen: Seen,
+        /// For the left hand: the parts change sides.
+        #[arg(long)]
+        left: bool,
     },
     /// Explain a traced circuit: what each switch position and knob does.
     Explain {

@@ -4,6 +4,7 @@ pub(crate) mod archive;
 pub(crate) mod assume;
 pub(crate) mod demo;
 pub(crate) mod dossier;
+pub(crate) mod drawing;
 pub(crate) mod explain;
 pub(crate) mod jobs;
 pub(crate) mod say;

@@ -8,14 +8,16 @@ mod commands;
 mod demo;
 mod failure;
 mod json;
+mod new_file;
 mod patiently;
 mod print;
 
 use std::process::ExitCode;
 
+use asfound_words::wiring::{Side, View};
 use clap::Parser;
 
-use crate::arguments::{Arguments, Command};
+use crate::arguments::{Arguments, Command, Seen};
 use crate::commands::sweep::Beside;
 use crate::failure::Failure;
 
@@ -65,6 +67,10 @@ fn run(arguments: &Arguments) -> Result<(), Failure> {
             (Some(name), _, _) if *as_it_comes => commands::assume::as_it_comes(folder, name),
             _ => commands::assume::list(folder, *json),
         },
+        Command::Drawing { trace, out, seen, left } => {
+            let side = if *seen == Seen::Front { Side::Front } else { Side::Back };
+            commands::drawing::run(trace, out, View { side, left_handed: *left })
+        }
         Command::Explain { trace, json } => commands::explain::run(trace, *json),
         Command::Dossier { number, out } => commands::dossier::run(folder, number, out.as_deref()),
         Command::Lines { number, without_money } => commands::jobs::lines(folder, number, *without_money),

@@ -353,6 +353,22 @@ fn traces_are_explained_to_a_person_and_to_a_machine() {
 }
 
 #[test]
+fn a_trace_is_drawn_into_a_new_file() {
+    let bench = Bench { folder: tempfile::tempdir().expect("a folder") };
+    let trace = bench.file("cavity.trace", b"coil neck 7k2\njack jack\njoin neck.hot jack.tip metered 0.4\n");
+    let out = bench.folder.path().join("cavity.svg").display().to_string();
+    let said = alone(&["drawing", &trace, &out]).done();
+    assert!(said.contains("Seen from the back. One join: 1 metered."), "{said}");
+    let drawn = std::fs::read_to_string(&out).expect("the drawing is there");
+    assert!(drawn.starts_with("<svg") && drawn.contains("0.4 Ω"), "{drawn}");
+    let again = alone(&["drawing", &trace, &out, "--seen", "front", "--left"]).refused(NOT_TAKEN);
+    assert!(again.contains("is there already"), "{again}");
+    let nothing =
+        alone(&["drawing", &bench.file("empty.trace", b"# nothing\n"), "/nowhere.svg"]).refused(NOT_TAKEN);
+    assert!(nothing.contains("a part comes first"), "{nothing}");
+}
+
+#[test]
 fn what_is_no_trace_is_refused_with_a_place_and_a_remedy() {
     let bench = Bench { folder: tempfile::tempdir().expect("a folder") };
     let long: String = (0..100_000).map(|at| format!("coil c{at} 7k2\n")).collect();

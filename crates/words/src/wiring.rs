@@ -29,7 +29,7 @@ use crate::lists::{and, capital};
 use crate::sheet::{Figure, FoundLine, Rest, Sheet, Told};
 
 pub use asfound_study::drawing::{Side, View};
-pub use drawing::{DrawingSheet, drawing_sheet};
+pub use drawing::{DrawingSheet, drawing_of, drawing_sheet};
 
 /// The sheet of the page Wiring.
 pub(crate) fn sheet(material: &Material) -> Sheet {

@@ -38,7 +38,7 @@ pub(crate) fn run(path: &Path, for_machine: bool) -> Result<(), Failure> {
     }
 }
 
-fn read(path: &Path) -> Result<String, Failure> {
+pub(crate) fn read(path: &Path) -> Result<String, Failure> {
     let fail = |error| Failure::file("Reading", path, error);
     let mut bytes = Vec::new();
     if path == Path::new("-") {

@@ -1,26 +1,15 @@
 //! `test-signal`: what to play through the resistor, as a sound file.
 
-use std::fs::OpenOptions;
-use std::io::{ErrorKind, Write};
 use std::path::Path;
 
 use asfound_study::sweep_files::test_signal;
 
 use crate::failure::Failure;
-use crate::print;
+use crate::{new_file, print};
 
 /// Writes the signal. A file that is there already is never written over.
 pub(crate) fn run(out: &Path) -> Result<(), Failure> {
-    let mut file = match OpenOptions::new().write(true).create_new(true).open(out) {
-        Err(error) if error.kind() == ErrorKind::AlreadyExists => {
-            return Err(Failure::NotTaken(format!(
-                "{} is there already, and nothing is written over it. Name another file.",
-                out.display()
-            )));
-        }
-        opened => opened.map_err(|error| Failure::file("Writing", out, error))?,
-    };
-    file.write_all(&test_signal()).map_err(|error| Failure::file("Writing", out, error))?;
+    new_file::write(out, &test_signal())?;
     print::out(&format!(
         "The test signal is in {}\n\
          Caution: line level only. The coil is out of its circuit, and nothing is joined to an amplifier.\n\

@@ -1,6 +1,6 @@
 //! The drawing of the circuit in words: what stands under it, what it leaves open, and the sheet it is printed on.
 
-use asfound_study::drawing::{Drawn, MOST, Side, View, study};
+use asfound_study::drawing::{Drawn, MOST, Side, View, of_text, study};
 use asfound_study::{Job, Plot};
 
 use crate::cautions;
@@ -116,10 +116,9 @@ pub struct DrawingSheet {
 /// The sheet of a job's drawing.
 pub fn drawing_sheet(job: &Job, view: View) -> DrawingSheet {
     let drawn = study(job, view);
-    let figure = drawn.as_ref().and_then(figure);
-    let instead = match &drawn {
-        None => "Nothing of the circuit is traced yet.".to_owned(),
-        Some(drawn) => too_much(drawn).map(|told| told.sentence).unwrap_or_default(),
+    let (figure, instead) = match shown(drawn.as_ref()) {
+        Ok(figure) => (Some(figure), String::new()),
+        Err(instead) => (None, instead),
     };
     DrawingSheet {
         caution: cautions::metering(job).to_owned(),
@@ -128,6 +127,23 @@ pub fn drawing_sheet(job: &Job, view: View) -> DrawingSheet {
         instead,
         joins: drawn.as_ref().map(joins).unwrap_or_default(),
     }
+}
+
+/// The drawing of a trace that stands by itself.
+///
+/// # Errors
+/// Why there is none, as a sentence.
+pub fn drawing_of(text: &str, view: View) -> Result<Figure, String> {
+    shown(of_text(text, view).as_ref())
+}
+
+fn shown(drawn: Option<&Drawn>) -> Result<Figure, String> {
+    let Some(drawn) = drawn else {
+        return Err(
+            "Nothing of the circuit is traced yet: a part comes first, as in “coil neck 7k2”.".to_owned()
+        );
+    };
+    figure(drawn).ok_or_else(|| too_much(drawn).map(|told| told.sentence).unwrap_or_default())
 }
 
 /// Every join as drawn: the letter of its line, its ends, how it is known, and room for a tick.

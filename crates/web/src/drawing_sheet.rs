@@ -84,10 +84,11 @@ fn drawn(number: &str, shown: &DrawingSheet, view: View) -> Markup {
 /// Links to the sheet in every view; the one shown is marked.
 pub(crate) fn views(number: &str, shown: Option<View>) -> Markup {
     html! {
-        nav.views.noprint aria-label="Views of the drawing" {
+        nav.views aria-label="Views of the drawing" {
+            span { "To print" }
             @for (side, hand, name) in VIEWS {
                 @let this = Seen { seen: side.to_owned(), hand: hand.to_owned() }.view();
-                a.button.quiet href={ "/job/" (number) "/drawing?seen=" (side) "&hand=" (hand) }
+                a href={ "/job/" (number) "/drawing?seen=" (side) "&hand=" (hand) }
                     aria-current=[(shown == Some(this)).then_some("page")] { (name) }
             }
         }

@@ -339,7 +339,7 @@ impl Maker<'_> {
         match self.part.outline {
             Outline::Coil => {
                 let inner = Point::new(half.x - 2.5, half.y - 2.5);
-                (vec![rim(half.y), rounded(inner, inner.y)], vec![])
+                (vec![rim(2.5 * p), rounded(inner, 2.5 * p - 2.5)], vec![])
             }
             Outline::Capacitor => (vec![rim(1.6 * p)], vec![]),
             Outline::Resistor => (vec![chamfered(half, p)], vec![]),

@@ -37,6 +37,8 @@ pub(super) struct Stand {
     shares: Vec<f64>,
     /// How unsure that share is.
     unsure: Vec<f64>,
+    /// The sets of lugs that joins and contacts make one where none of them fails.
+    sound: Vec<u32>,
 }
 
 /// A branch between two nets.
@@ -135,7 +137,38 @@ impl<'c> Grid<'c> {
                 contacts.extend(stop.contacts.iter().map(|&(a, b)| (part, position, a, b)));
             }
         }
-        Stand { contacts, shares, unsure }
+        let mut stand = Stand { contacts, shares, unsure, sound: Vec::new() };
+        let mut sound = Vec::new();
+        self.wires(&mut sound, &stand, &[]);
+        for lug in 0..sound.len() {
+            sound[lug] = find(&mut sound, lug) as u32;
+        }
+        stand.sound = sound;
+        stand
+    }
+
+    /// The sets of lugs that joins and contacts make one.
+    fn wires(&self, parent: &mut Vec<u32>, stand: &Stand, edits: &[&Edits]) {
+        parent.clear();
+        let fails =
+            |edits: &&Edits| !edits.parted.is_empty() || edits.dead.is_some() || edits.exchanged.is_some();
+        if !stand.sound.is_empty() && !edits.iter().any(fails) {
+            parent.extend_from_slice(&stand.sound);
+            return;
+        }
+        parent.extend(0..self.first[self.first.len() - 1] as u32);
+        let place = |lug| edits.iter().fold(lug, |lug, edits| edits.place(lug));
+        for &(join, a, b) in &self.joins {
+            if !edits.iter().any(|edits| edits.parted.contains(&join)) {
+                unite(parent, self.index(place(a)), self.index(place(b)));
+            }
+        }
+        for &(part, position, a, b) in &stand.contacts {
+            let dead = |edits: &&Edits| edits.dead == Some((part, position, a, b));
+            if !edits.iter().any(dead) {
+                unite(parent, self.first[part] + a, self.first[part] + b);
+            }
+        }
     }
 
     /// What the meter shows in one setting with these edits, for each probing.
@@ -159,22 +192,8 @@ impl<'c> Grid<'c> {
     }
 
     fn nets(&self, room: &mut Room, stand: &Stand, edits: &[&Edits]) {
-        let lugs = self.first[self.first.len() - 1];
-        room.parent.clear();
-        room.parent.extend(0..lugs as u32);
+        self.wires(&mut room.parent, stand, edits);
         let parent = &mut room.parent;
-        let place = |lug| edits.iter().fold(lug, |lug, edits| edits.place(lug));
-        for &(join, a, b) in &self.joins {
-            if !edits.iter().any(|edits| edits.parted.contains(&join)) {
-                unite(parent, self.index(place(a)), self.index(place(b)));
-            }
-        }
-        for &(part, position, a, b) in &stand.contacts {
-            let dead = |edits: &&Edits| edits.dead == Some((part, position, a, b));
-            if !edits.iter().any(dead) {
-                unite(parent, self.first[part] + a, self.first[part] + b);
-            }
-        }
         for &(a, b) in edits.iter().flat_map(|edits| &edits.bridged) {
             unite(parent, self.index(a), self.index(b));
         }

@@ -44,6 +44,8 @@ pub(super) struct Readings {
     figures: Vec<Figure>,
     groups: Vec<Group>,
     misread: f64,
+    /// The most that all of them can come to.
+    at_most: f64,
 }
 
 /// How a hypothesis does.
@@ -98,7 +100,9 @@ impl Readings {
             groups[at].probings.push((it.probed.from, it.probed.to));
             groups[at].which.push(reading);
         }
-        Self { figures: metered.iter().map(figure).collect(), groups, misread }
+        let mut all = Self { figures: metered.iter().map(figure).collect(), groups, misread, at_most: 0.0 };
+        all.at_most = (0..metered.len()).map(|reading| all.most(reading)).sum();
+        all
     }
 
     /// Puts the settings first whose readings these weights find least probable, so that what cannot be is seen early.
@@ -133,8 +137,10 @@ impl Readings {
     ) -> Option<Weight> {
         joint.clear(values);
         let mut weight = Weight { each: vec![0.0; self.figures.len()], ..Weight::default() };
-        let mut rest: f64 = (0..self.figures.len()).map(|reading| self.most(reading)).sum();
-        let mut sum = 0.0;
+        let (mut rest, mut sum) = (self.at_most, 0.0);
+        if rest < least {
+            return None;
+        }
         let mut seen = std::mem::take(&mut joint.seen);
         for group in &self.groups {
             if seen.len() < group.probings.len() {

@@ -17,6 +17,9 @@ use crate::state::Wired;
 /// What falls this far below the best, in natural logarithms, is let go: one in a hundred thousand.
 pub(super) const LET_GO: f64 = 11.5;
 
+/// A pair that falls this far below the best is let go: one in a thousand, the least that is ever shown.
+const PAIR_LET_GO: f64 = 7.0;
+
 /// A pair is told only where it makes what was seen this many times as probable as one fault of it alone does, as a
 /// natural logarithm: three times (common practice, no source).
 const EXPLAINS_MORE: f64 = 1.1;
@@ -195,7 +198,7 @@ impl<'w, 'c, 'e> Bench<'w, 'c, 'e> {
                     continue;
                 }
                 counts.pairs += 1;
-                let least = (best - LET_GO).max(self.least(faults, explained, first, second));
+                let least = (best - PAIR_LET_GO).max(self.least(faults, explained, first, second));
                 if let Some(weighed) = self.pair(one, other, least) {
                     if nothing_heard {
                         best = best.max(weighed.log);
@@ -207,7 +210,7 @@ impl<'w, 'c, 'e> Bench<'w, 'c, 'e> {
         promising.sort_by(|a, b| b.0.total_cmp(&a.0));
         let mut standing: Vec<Standing> = Vec::new();
         for (place, (bound, weighed, first, second)) in promising.into_iter().enumerate() {
-            if bound < best - LET_GO {
+            if bound < best - PAIR_LET_GO {
                 break;
             }
             if !nothing_heard && place >= MOST_PAIRS_HEARD {

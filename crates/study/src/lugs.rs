@@ -70,6 +70,11 @@ pub fn part_of(lug: &str) -> &str {
     lug.split_once('.').map_or(lug, |(part, _)| part)
 }
 
+/// The lug alone: what stands behind the point, or the whole name of a part with one terminal.
+pub fn lug_of(lug: &str) -> &str {
+    lug.split_once('.').map_or(lug, |(_, lug)| lug)
+}
+
 /// How much a slip of the hand may change in a name.
 const MOST_SLIPS: usize = 2;
 

@@ -18,6 +18,7 @@ mod files;
 mod frame;
 mod guard;
 mod job;
+mod labels;
 mod line;
 mod marks;
 mod photograph;

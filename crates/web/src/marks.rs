@@ -17,6 +17,7 @@ use serde::Deserialize;
 
 use crate::asked::{Form, Path, Query, draft};
 use crate::job::at_work;
+use crate::labels;
 use crate::photograph::{Doing, address, picture_of};
 use crate::trouble::Failed;
 
@@ -70,7 +71,7 @@ pub(crate) fn picture(picture: &Picture, zoom: u32, chosen: &[&str], pressed: Op
 /// Rings with their names where there is room for them; the list beside the picture names them all.
 fn overlay(picture: &Picture, zoom: u32, chosen: &[&str]) -> Markup {
     let is_chosen = |mark: &Marked| chosen.iter().any(|of| mark.of.eq_ignore_ascii_case(of));
-    let labels = labels(picture, fitted(picture, SHOWN[0].1, zoom), &is_chosen);
+    let labels = labels::placed(picture, fitted(picture, SHOWN[0].1, zoom), &is_chosen);
     html! {
         svg aria-hidden="true" {
             @for (at, mark) in picture.marks.iter().enumerate() {
@@ -81,8 +82,8 @@ fn overlay(picture: &Picture, zoom: u32, chosen: &[&str]) -> Markup {
                 }
                 circle.halo cx=(x) cy=(y) r="10" {}
                 circle.ring.chosen[is_chosen(mark)] cx=(x) cy=(y) r=(if is_chosen(mark) { "12" } else { "8" }) {}
-                @if let Some((label, anchor, dx, dy)) = &labels[at] {
-                    text x=(x) y=(y) dx=(dx) dy=(dy) text-anchor=(anchor) { (label) }
+                @if let Some(label) = &labels[at] {
+                    text x=(x) y=(y) dx=(label.right) dy=(label.down) text-anchor=(label.anchor) { (label.words) }
                 }
             }
         }
@@ -91,54 +92,6 @@ fn overlay(picture: &Picture, zoom: u32, chosen: &[&str]) -> Markup {
 
 fn percent(of_ten_thousand: u32) -> String {
     format!("{}%", marks::percent(of_ten_thousand))
-}
-
-/// A name beside a mark: its words, how they are set, and how far from the mark, in pixels.
-type Label = (String, &'static str, i32, i32);
-
-/// About how wide a letter is, and how high a line, in pixels.
-const LETTER: (i32, i32) = (8, 16);
-
-/// The name of each mark where it has room beside its ring, at the smaller of the two sizes: right, left, above or
-/// below. Names of lugs alone; a chosen one's in full, and first.
-fn labels(picture: &Picture, shown: (u32, u32), is_chosen: &dyn Fn(&Marked) -> bool) -> Vec<Option<Label>> {
-    let at = |mark: &Marked| {
-        let along =
-            |part: u32, whole: u32| i32::try_from(u64::from(part) * u64::from(whole) / 10_000).unwrap_or(0);
-        (along(mark.x, shown.0), along(mark.y, shown.1))
-    };
-    let (wide, high) =
-        (i32::try_from(shown.0).unwrap_or(i32::MAX), i32::try_from(shown.1).unwrap_or(i32::MAX));
-    // Left, upper, right and lower edges of what is taken already.
-    let mut taken: Vec<[i32; 4]> =
-        picture.marks.iter().map(at).map(|(x, y)| [x - 9, y - 9, x + 9, y + 9]).collect();
-    let mut order: Vec<usize> = (0..picture.marks.len()).collect();
-    order.sort_by_key(|&one| !is_chosen(&picture.marks[one]));
-    let mut labels = vec![None; picture.marks.len()];
-    for one in order {
-        let mark = &picture.marks[one];
-        let lug = mark.of.split_once('.').map_or(mark.of.as_str(), |(_, lug)| lug);
-        let words = if is_chosen(mark) { mark.of.as_str() } else { lug };
-        let across = LETTER.0 * i32::try_from(words.chars().count()).unwrap_or(i32::MAX / 16);
-        let (x, y) = at(mark);
-        let places = [
-            ("start", 14, 5, [x + 13, y - 8, x + 13 + across, y + 8]),
-            ("end", -14, 5, [x - 13 - across, y - 8, x - 13, y + 8]),
-            ("middle", 0, -14, [x - across / 2, y - 13 - LETTER.1, x + across / 2, y - 13]),
-            ("middle", 0, 24, [x - across / 2, y + 13, x + across / 2, y + 13 + LETTER.1]),
-        ];
-        let inside =
-            |place: &[i32; 4]| place[0] >= 2 && place[1] >= 2 && place[2] <= wide - 2 && place[3] <= high - 2;
-        let apart = |place: &[i32; 4], other: &[i32; 4]| {
-            place[2] <= other[0] || other[2] <= place[0] || place[3] <= other[1] || other[3] <= place[1]
-        };
-        let free = |place: &[i32; 4]| inside(place) && taken.iter().all(|other| apart(place, other));
-        if let Some((anchor, dx, dy, place)) = places.into_iter().find(|(_, _, _, place)| free(place)) {
-            taken.push(place);
-            labels[one] = Some((words.to_owned(), anchor, dx, dy));
-        }
-    }
-    labels
 }
 
 /// Where the picture was pressed, as the browser says it of the button that it shows.

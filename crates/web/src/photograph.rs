@@ -236,7 +236,7 @@ impl Around<'_> {
             } @else if self.asked.to.is_empty() {
                 p { strong { (self.asked.from) } " is chosen. Press the lug at the other end, or read below what is known of it." }
             }
-            div.fields { (trace_form::join(self.opened, &self.lugs, fields, &sent)) }
+            (trace_form::join(self.opened, &self.lugs, fields, &sent))
         }
     }
 

@@ -61,11 +61,11 @@ pub(crate) fn forms(opened: &Opened, fields: &Fields) -> Markup {
     let sent = Sent { action: &action, beside: None };
     let lugs = lugs::known(&opened.job);
     html! {
-        details.fields open[fields.tracing == "join"] {
+        details open[fields.tracing == "join"] {
             summary { "Join two lugs" }
             (join(opened, &lugs, fields, &sent))
         }
-        details.fields open[fields.tracing == "part"] {
+        details open[fields.tracing == "part"] {
             summary { "Add a part to the trace" }
             (part(opened, fields, &action))
         }
@@ -84,7 +84,7 @@ pub(crate) fn join(opened: &Opened, lugs: &[Lug], fields: &Fields, sent: &Sent<'
                 input type="hidden" name="zoom" value=(beside.zoom);
             }
             (field("from", "From", &fields.from, "neck.hot", Some("lugs")))
-            (field("to", "To; several ends with “or” between", &fields.to, "lever.a1", Some("lugs")))
+            (field("to", "To, or several with “or”", &fields.to, "lever.a1", Some("lugs")))
             div.field {
                 label for="how" { "How it is known" }
                 select id="how" name="how" {

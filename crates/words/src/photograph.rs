@@ -108,19 +108,23 @@ fn marked_as(job: &Job, part: &Part) -> String {
     name_in_trace(job, part).unwrap_or_else(|| part.item.body.name.replace(' ', "-"))
 }
 
-/// Where on a photograph to look for what an entry is about: the part read, the lug probed, the end a join begins with.
+/// Where on a photograph to look for what an entry is about: the part read, the lug probed, the first end of a join that
+/// is marked.
 pub(crate) fn look(body: &Body, job: &Job) -> Option<Look> {
     if job.marks.is_empty() {
         return None;
     }
-    let of = match body {
-        Body::Reading(body) => marked_as(job, job.part(&body.part)?),
-        Body::Probing(body) => body.from.clone(),
+    let about = match body {
+        Body::Reading(body) => vec![marked_as(job, job.part(&body.part)?)],
+        Body::Probing(body) => vec![body.from.clone(), body.to.clone()],
         Body::Trace(body) => match read_line(body.text.trim()).ok()?.statement? {
-            Statement::Join(join) => join.from.to_string(),
-            other => other.part()?.1.to_owned(),
+            Statement::Join(join) => std::iter::once(join.from.to_string())
+                .chain(join.to.iter().map(ToString::to_string))
+                .collect(),
+            other => vec![other.part()?.1.to_owned()],
         },
         _ => return None,
     };
-    look_at(job, &of).map(|(photograph, of)| Look { photograph, of })
+    let (photograph, of) = about.iter().find_map(|of| look_at(job, of))?;
+    Some(Look { photograph, of })
 }

@@ -184,13 +184,11 @@ fn settle(said: &mut Said, clause: &Clause, coils: &[String], before: &mut Stand
     let of_coils = stand.coils.is_empty() && said.knobs.is_empty();
     if of_coils && clause.has_any(&["both", "together"]) && coils.len() == 2 {
         stand.coils = coils.to_vec();
-    } else if of_coils
-        && clause.has_any(&["each", "every", "all"])
-        && clause.has_any(&["alone", "itself", "own", "singly"])
-    {
-        stand.each_alone = true;
-    } else if of_coils && clause.has_any(&["all", "every"]) && clause.has_any(&["coils", "pickups", "them"]) {
-        stand.each_alone = true;
+    } else if of_coils {
+        let alone = clause.has_any(&["each", "every", "all"])
+            && clause.has_any(&["alone", "itself", "own", "singly"]);
+        let all = clause.has_any(&["all", "every"]) && clause.has_any(&["coils", "pickups", "them"]);
+        stand.each_alone |= alone || all;
     }
     if stand.is_open() {
         stand.positions.clone_from(&before.positions);

@@ -67,7 +67,8 @@ fn draw(
     frame.draw(job_head(opened, Some(from)), body)
 }
 
-fn to_fill(table: &Table) -> Markup {
+/// A table with cells to write in.
+pub(crate) fn to_fill(table: &Table) -> Markup {
     html! {
         div.table tabindex="0" role="region" aria-label=(table.caption) {
             table.fill {

@@ -169,6 +169,11 @@ pub(crate) async fn page(
                 @if shown == Page::MeterCheck {
                     p { a.button.quiet href={ "/job/" (number) "/check-sheet" } { "Check sheet to print" } }
                 }
+                @if shown == Page::Rewiring {
+                    @for step in drawn.means.iter().flat_map(|told| &told.next).filter(|step| step.id.starts_with("rewire-")) {
+                        p { a.button.quiet href={ "/job/" (number) "/rewiring-sheet/" (step.id) } { "Sheet to print: " (step.words) } }
+                    }
+                }
             }
         }
     };

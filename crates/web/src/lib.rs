@@ -23,6 +23,7 @@ mod line;
 mod marks;
 mod photograph;
 mod pictures;
+mod rewiring_sheet;
 mod sheet;
 mod sweeps;
 mod trace_form;
@@ -83,6 +84,7 @@ pub fn pages(workshop: Arc<Workshop>, port: u16) -> Router {
         .route("/job/{number}/bench-sheet", get(bench_sheet::page))
         .route("/job/{number}/check-sheet", get(bench_sheet::check))
         .route("/job/{number}/drawing", get(drawing_sheet::page))
+        .route("/job/{number}/rewiring-sheet/{id}", get(rewiring_sheet::page))
         .route("/job/{number}/heard", get(line::heard))
         .route("/job/{number}/say", post(line::say))
         .route("/job/{number}/note", post(line::note))

@@ -1,5 +1,7 @@
 //! How long it takes to hold a trace against the meter.
 
+#![allow(clippy::print_stdout, reason = "how many probings there are belongs to the figure")]
+
 use asfound_electric::probing::{Options, Survey};
 use asfound_electric::trace::Trace;
 use divan::{Bencher, black_box};

@@ -151,7 +151,7 @@ fn one(job: &Job, readings: &[ReadingStudied], part: &asfound_record::Part) -> O
     let kind = kind_of(&body.sort, &body.name)?;
     let seen = part.as_found.iter().chain(&part.later).filter_map(|&at| job.observed.get(at));
     let (seq, (manner, marking)) =
-        seen.filter_map(|item| Some((item.seq, said::read(&item.body.words, kind)?))).last()?;
+        seen.filter_map(|item| Some((item.seq, said::read(&item.body.words, kind)?))).next_back()?;
     let metered = match &marking {
         Marking::Value(ways) => metered(readings, &body.part, kind, ways),
         _ => None,

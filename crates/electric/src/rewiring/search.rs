@@ -187,7 +187,7 @@ impl Search<'_, '_> {
         }
         // Where every wish is met, nothing better was missed.
         searched.cut &= !best.iter().any(|it| it.missed() == 0.0);
-        best.sort_by(|a, b| rank(a).cmp(&rank(b)));
+        best.sort_by_key(rank);
         best.truncate(KEPT);
         Found { as_found, best, seen: seen.into_iter().collect(), searched }
     }

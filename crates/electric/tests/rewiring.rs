@@ -296,3 +296,21 @@ fn a_selector_that_is_to_be_kept_is_kept() {
     assert!(answer.proposals.iter().all(|it| it.kept.is_empty()));
     assert!(answer.searched.cut || answer.proposals.iter().any(|it| it.met[0] == Met::Yes));
 }
+
+/// Three coils on a lever of three stops: two of them sound between stops where its contacts bridge, and the kept
+/// selector is enough. Where nobody tried whether they bridge, that is only possible.
+#[test]
+fn what_sounds_between_stops_counts_as_far_as_it_was_tried() {
+    let lever = |between: &str| {
+        format!(
+            "coil bridge 6k3 clockwise north\ncoil neck 5k7 clockwise north\nswitch lever\n  lugs a0 a1 a2\n  \
+             at back: a0-a1\n  at front: a0-a2\n  between: {between}\njack jack\n\
+             join bridge.hot lever.a1 metered\njoin neck.hot lever.a2 metered\njoin lever.a0 jack.tip metered\n\
+             join bridge.ground jack.sleeve metered\njoin neck.ground jack.sleeve metered\n"
+        )
+    };
+    let wish = in_phase(Place::Between { switch: 0, from: 0 }, &[0, 1]);
+    assert_eq!(answered(&lever("both neighbours"), vec![wish.clone()]).met, [Met::Yes]);
+    assert_eq!(answered(&lever("unknown"), vec![wish.clone()]).met, [Met::Depends(0.5)]);
+    assert_eq!(answered(&lever("nothing"), vec![wish]).met, [Met::No]);
+}

@@ -83,7 +83,8 @@ fn holds(asked: &Asked, answer: &Answer) -> Result<(), TestCaseError> {
     }
     for pair in answer.proposals.windows(2) {
         let [a, b] = pair else { continue };
-        prop_assert!(certain(&a.met) >= certain(&b.met));
+        // The kept selector comes first, even where a new one would do more.
+        prop_assert!(certain(&a.met) >= certain(&b.met) || a.kept.is_empty() && !b.kept.is_empty());
         if a.met == b.met && a.changed.len() == b.changed.len() && a.kept == b.kept {
             prop_assert!(a.joints <= b.joints, "with equal wishes and sounds the fewer joints come first");
         }
@@ -105,10 +106,10 @@ proptest! {
     ) {
         let text = circuit(windings, poles, covers, reversed && !covers[1], tone_at_wiper);
         let trace = Trace::read(&text).expect("a trace");
-        let asked = Asked { wishes, most_tried: 600, ..Asked::of(trace) };
+        let asked = Asked { wishes, most_tried: 300, ..Asked::of(trace) };
         let answer = rewire(&asked).expect("an answer");
         holds(&asked, &answer)?;
-        prop_assert!(answer.searched.tried <= 600);
+        prop_assert!(answer.searched.tried <= 300);
         // The answer is the same when it is asked again.
         prop_assert_eq!(rewire(&asked).expect("an answer"), answer);
     }

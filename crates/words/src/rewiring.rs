@@ -181,7 +181,7 @@ fn overview(answered: &Answered, names: &Names) -> Told {
     let searched = answer.searched;
     let mut would_change = Vec::new();
     if hangs {
-        would_change.push("Winding senses and poles that nobody looked at: lay steel on each coil with the meter across it, and take a compass to it.".to_owned());
+        would_change.push("Winding senses and poles that nobody looked at: lay steel on each coil with the meter across it, and take a compass to it. Between stops, meter whether the contacts of both touch.".to_owned());
     }
     if searched.cut {
         would_change.push(format!(
@@ -206,7 +206,7 @@ fn overview(answered: &Answered, names: &Names) -> Told {
         id: "wishes".into(),
         sentence,
         sure: if hangs {
-            "Tried on the traced circuit; some of it hangs on signs that nobody looked at."
+            "Tried on the traced circuit; some of it hangs on signs or contacts that nobody looked at."
         } else {
             "Tried on the traced circuit."
         }

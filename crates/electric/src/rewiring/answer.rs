@@ -338,7 +338,8 @@ pub struct Answer {
     pub sounds: Vec<Sound>,
     /// Whether each wish is met as found.
     pub met: Vec<Met>,
-    /// Other wirings, the best first: wishes met, then the selector kept, then sounds kept, joints and new parts.
+    /// Other wirings: those of the kept selector first, then one of a new selector where that does more. The best first:
+    /// wishes met, then sounds kept, joints and new parts.
     /// Empty where all wishes are met as found, and where nothing helps.
     pub proposals: Vec<Proposal>,
     /// What cannot be had together.

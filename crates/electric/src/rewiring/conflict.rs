@@ -36,14 +36,14 @@ fn together(one: &Wish, other: &Wish, signs: &[Vec<CoilSigns>]) -> Option<WhyNot
             differ.then_some(WhyNot::SamePlace)
         }
         (Wish::Heard { place, coils, phase, .. }, Wish::HumCancels { place: there, coils: others }) => {
-            let same_place = place == there && *place != Place::Anywhere;
-            if same_place && !others.is_empty() && coils != others {
-                return Some(WhyNot::SamePlace);
+            // Elsewhere a switch may join the leads the other way round.
+            if place != there || *place == Place::Anywhere {
+                return None;
             }
-            let same = same_place || coils == others;
-            match (same, coils.as_slice(), phase) {
-                (true, [_], _) if same_place => Some(WhyNot::OneCoil),
-                (true, &[a, b], Some(phase)) => magnets(a, b, *phase, signs),
+            match (coils.as_slice(), phase) {
+                _ if !others.is_empty() && coils != others => Some(WhyNot::SamePlace),
+                ([_], _) => Some(WhyNot::OneCoil),
+                (&[a, b], Some(phase)) => magnets(a, b, *phase, signs),
                 _ => None,
             }
         }

@@ -6,6 +6,7 @@ use super::answer::Met;
 use super::bench::{Bench, Heard, LOW, TREBLE};
 use super::wish::{Place, Wish};
 use crate::explain::{HUM_CANCELS_BELOW, KNOB_TILT, VOLUME_AT_MIDDLE};
+use crate::plan::Between;
 use crate::polarity::{Joined, Phase};
 use crate::state::{Changes, Setting};
 
@@ -77,7 +78,20 @@ impl<'a, 'c> Judge<'a, 'c> {
                 None => of(setting, &self.bench.hear(setting, self.changes)),
             }
         });
-        all.min_by(|a, b| a.distance.total_cmp(&b.distance)).unwrap_or(Judged::missed(9.0))
+        let nearest = all.min_by(|a, b| a.distance.total_cmp(&b.distance)).unwrap_or(Judged::missed(9.0));
+        match place {
+            // Whether the contacts bridge was not tried: it may be so or not.
+            Place::Between { switch, .. } if !self.bridges(switch) => {
+                Judged { distance: nearest.distance + 0.1, share: 0.5 * nearest.share }
+            }
+            _ => nearest,
+        }
+    }
+
+    /// Whether the contacts of a switch are known to touch both neighbours between stops.
+    fn bridges(&self, switch: usize) -> bool {
+        let plan = self.bench.circuit.switches().nth(switch);
+        plan.is_some_and(|(_, plan)| plan.between() == Between::Neighbours)
     }
 
     fn heard_so(

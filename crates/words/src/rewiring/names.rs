@@ -105,7 +105,9 @@ impl<'a> Names<'a> {
                 let word = match met {
                     Met::Yes => "yes".to_owned(),
                     Met::No => "no".to_owned(),
-                    Met::Depends(share) => format!("in {:.0} % of the ways the signs may be", 100.0 * share),
+                    Met::Depends(share) => {
+                        format!("perhaps: in {:.0} % of what signs and contacts may be", 100.0 * share)
+                    }
                 };
                 vec![self.wish(at).to_owned(), word]
             })

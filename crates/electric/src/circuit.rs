@@ -347,7 +347,7 @@ impl Circuit {
         self.parts.iter().enumerate().filter(|(_, part)| part.sort == Sort::Jack).map(|(index, _)| index)
     }
 
-    /// The lug written `PART.LUG`; case does not count.
+    /// The lug written `PART.LUG`, or a metal by its name alone; case does not count.
     ///
     /// # Errors
     /// [`NoSuchLug`] with the lugs that have a name near it.
@@ -359,12 +359,21 @@ impl Circuit {
             })?;
             Some(Terminal { part, lug })
         });
-        found.ok_or_else(|| NoSuchLug { read: written.to_owned(), nearest: self.nearest_lugs(written) })
+        let metal = || {
+            let part = self.part(written.trim())?;
+            (self.parts[part].sort == Sort::Metal).then_some(Terminal { part, lug: 0 })
+        };
+        found
+            .or_else(metal)
+            .ok_or_else(|| NoSuchLug { read: written.to_owned(), nearest: self.nearest_lugs(written) })
     }
 
-    /// The lug as `PART.LUG`; empty when it does not exist.
+    /// The lug as `PART.LUG`, a metal by its name alone, as a trace writes them; empty when it does not exist.
     pub fn name_of(&self, terminal: Terminal) -> String {
         let part = self.parts.get(terminal.part);
+        if let Some(metal) = part.filter(|part| part.sort == Sort::Metal && terminal.lug == 0) {
+            return metal.name.clone();
+        }
         part.and_then(|part| Some(format!("{}.{}", part.name, part.lug(terminal.lug)?))).unwrap_or_default()
     }
 

@@ -165,7 +165,7 @@ fn probings_are_set_in_the_circuit_or_said_to_be_unplaced() {
     }
     let material = Material::of(ledger.job, workshop().job);
     let FaultsTold::Weighed(weighed) = study(&material).told else { panic!() };
-    assert_eq!(weighed.metered.len(), 2, "{:?}", weighed.metered);
+    assert_eq!(weighed.metered.len(), 2, "{:?} {:?}", weighed.metered, weighed.unplaced);
     assert_eq!(weighed.metered[0].text, "strings to jack.sleeve over 20M");
     assert!(matches!(weighed.metered[0].metered.shown, Shown::Over(bound) if bound.0 == 20e6));
     assert_eq!(weighed.metered[1].metered.probed.setting.positions, [4]);

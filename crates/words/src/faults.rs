@@ -156,7 +156,9 @@ fn leading(weighed: &Weighed, answer: &Answer) -> Option<Told> {
     let first = answer.ranked.first()?;
     let class = class_of(answer);
     let share: f64 = class.iter().map(|&at| answer.ranked[at].probability.value()).sum();
-    let next = match answer.next.first() {
+    // A look that shows the same for all that lead tells nothing that is asked now.
+    let parting = answer.next.iter().find(|next| look::parts_the_leaders(answer, next));
+    let next = match parting {
         Some(next) => Some(look::step(weighed, answer, next)),
         None => look::confirm(weighed, answer, class.len()),
     };
@@ -177,7 +179,7 @@ fn leading(weighed: &Weighed, answer: &Answer) -> Option<Told> {
         );
     }
     told.tables.push(suspicions(weighed, answer));
-    told.tables.extend(answer.next.first().map(|next| look::outcomes(weighed, answer, next)));
+    told.tables.extend(parting.map(|next| look::outcomes(weighed, answer, next)));
     told.tables.push(look::all(weighed, answer));
     told.tables.push(cures(weighed, first));
     told.tables.push(kept::weighed(weighed));

@@ -21,9 +21,12 @@ pub(super) fn begins(text: &str, job: &Job) -> bool {
         is_name.then(|| part.to_lowercase())
     };
     let mut words = text.split_whitespace();
-    let (first, second) = (words.next().and_then(lug), words.next().and_then(lug));
-    let declared = |part: &String| declared_names(job).iter().any(|name| name.eq_ignore_ascii_case(part));
-    first.as_ref().is_some_and(|part| second.is_some() || declared(part))
+    let [front, behind] = [words.next(), words.next()];
+    let (first, second) = (front.and_then(lug), behind.and_then(lug));
+    let declared = |part: &str| declared_names(job).iter().any(|name| name.eq_ignore_ascii_case(part));
+    // A metal has no lugs: it is called by its name alone, `strings jack.sleeve 0.3`.
+    let metal = second.is_some() && front.is_some_and(declared);
+    metal || first.as_ref().is_some_and(|part| second.is_some() || declared(part))
 }
 
 /// What stands behind the two lugs, as far as it was read.

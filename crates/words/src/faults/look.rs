@@ -45,6 +45,19 @@ pub(super) fn step(weighed: &Weighed, answer: &Answer, next: &NextLook) -> Step 
     }
 }
 
+/// A suspicion below this share is not among those that lead.
+const LEADS_FROM: f64 = 0.005;
+
+/// Whether the look shows something else for the first than for another that leads.
+pub(super) fn parts_the_leaders(answer: &Answer, next: &NextLook) -> bool {
+    let shown =
+        |at: usize| next.shows.iter().find(|(place, _)| *place == at).map(|(_, shows)| outcome(shows));
+    let first = shown(0);
+    let leads = |at: &usize| answer.ranked[*at].probability.value() >= LEADS_FROM;
+    first.is_some()
+        && (1..answer.ranked.len()).filter(leads).any(|at| shown(at).is_some_and(|it| Some(it) != first))
+}
+
 /// Where no look within reach tells the leaders apart: the guard off first, else the check that proves the leader.
 pub(super) fn confirm(weighed: &Weighed, answer: &Answer, alike: usize) -> Option<Step> {
     if weighed.reach == Reach::JackOnly && alike > 1 {
@@ -120,6 +133,9 @@ pub(super) fn all(weighed: &Weighed, answer: &Answer) -> Table {
     table
 }
 
+/// Suspicions named for one outcome.
+const MOST_NAMED: usize = 4;
+
 /// Looks that are told.
 const MOST_LOOKS: usize = 4;
 
@@ -129,7 +145,12 @@ pub(super) fn outcomes(weighed: &Weighed, answer: &Answer, next: &NextLook) -> T
         Table::with(&format!("What “{}” would show", doing(weighed, &next.look)), &["it shows", "where"]);
     table.rows = grouped(weighed, answer, next)
         .into_iter()
-        .map(|(shows, where_)| vec![shows, capital(&where_.join("; "))])
+        .map(|(shows, mut named)| {
+            let more = named.len().saturating_sub(MOST_NAMED);
+            named.truncate(MOST_NAMED);
+            named.extend((more > 0).then(|| format!("{more} that are less likely")));
+            vec![shows, capital(&named.join("; "))]
+        })
         .collect();
     table
 }

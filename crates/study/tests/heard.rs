@@ -158,3 +158,15 @@ fn an_observation_of_a_part_is_about_that_part() {
     );
     assert_eq!(told[1].what, What::Knobs(vec!["volume".to_owned()], KnobDoes::Scratches));
 }
+
+#[test]
+fn what_is_looked_at_is_not_taken_for_a_sound() {
+    for words in [
+        "lead a dull",
+        "its solder is bright and lies over dull solder on the wire ends",
+        "tape dry and brown, nothing cut",
+        "same rods as its neighbour, wound clearly less full",
+    ] {
+        assert_eq!(short(words), [""; 0], "{words}");
+    }
+}

@@ -257,7 +257,11 @@ fn unknown(checked: &Checked) -> Option<Told> {
         .collect();
     let (sentence, sure) = if said.is_empty() {
         (
-            format!("Where {} goes is not known yet.", and(&checked.unknown)),
+            format!(
+                "Where {} {} is not known yet.",
+                and(&checked.unknown),
+                if checked.unknown.len() == 1 { "goes" } else { "go" }
+            ),
             "The check sheet settles it as far as ohms can.".to_owned(),
         )
     } else {

@@ -142,12 +142,27 @@ pub fn read(job: &Job, circuit: Option<&Circuit>) -> Vec<Complaint> {
                 about(&mut said, &part.sort, name);
             }
             settle(&mut said, &clause, &coils, &mut before);
-            if let Some((what, stand)) = complaint(&clause, said, hum_is_spoken_of) {
+            let complaint = complaint(&clause, said, hum_is_spoken_of);
+            if let Some((what, stand)) = complaint.filter(|(what, _)| !is_of_looks(&clause, what)) {
                 found.push(Complaint { seq: item.seq, text: clause.text.clone(), what, stand });
             }
         }
     }
     found
+}
+
+/// What is looked at, not listened to.
+const LOOKED_AT: [&str; 28] = [
+    "solder", "soldered", "wax", "tape", "cloth", "rods", "flatwork", "wire", "wires", "wound", "winding",
+    "lead", "leads", "paint", "lacquer", "dust", "rust", "rusted", "shaft", "disc", "rivets", "edge",
+    "eyelet", "cut", "sleeve", "plastic", "wood", "colour",
+];
+
+/// Whether the clause tells how something looks: solder is dull and bright, and a winding full, as a sound is.
+fn is_of_looks(clause: &Clause, what: &What) -> bool {
+    let of_sound =
+        matches!(what, What::Sounds(_) | What::OnlySounds | What::Gives | What::AlsoSounds | What::Missing);
+    of_sound && clause.has_any(&LOOKED_AT)
 }
 
 /// Words cut further where a person turns to something else, and lists of positions kept in one piece.

@@ -360,7 +360,7 @@ fn a_trace_is_drawn_into_a_new_file() {
     let said = alone(&["drawing", &trace, &out]).done();
     assert!(said.contains("Seen from the back. One join: 1 metered."), "{said}");
     let drawn = std::fs::read_to_string(&out).expect("the drawing is there");
-    assert!(drawn.starts_with("<svg") && drawn.contains("0.4 Ω"), "{drawn}");
+    assert!(drawn.starts_with("<svg") && drawn.contains("neck.hot to jack.tip, metered, 0.4"), "{drawn}");
     let again = alone(&["drawing", &trace, &out, "--seen", "front", "--left"]).refused(NOT_TAKEN);
     assert!(again.contains("is there already"), "{again}");
     let nothing =

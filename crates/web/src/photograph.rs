@@ -140,6 +140,11 @@ struct Around<'a> {
 }
 
 impl Around<'_> {
+    /// The lug marked last begins no join: turning to joins begins anew.
+    fn turned_to(&self, does: Doing) -> String {
+        address(self.number, self.shown.seq, does, self.zoom, "", "")
+    }
+
     fn address(&self, doing: Doing, zoom: u32) -> String {
         address(self.number, self.shown.seq, doing, zoom, &self.asked.from, &self.asked.to)
     }
@@ -151,7 +156,7 @@ impl Around<'_> {
             nav.ways aria-label="What a press does, and how near" {
                 @if !self.opened.from_elsewhere {
                     @for (does, says) in [(Doing::Looking, "Look and join"), (Doing::Marking, "Mark lugs")] {
-                        a href=(self.address(does, self.zoom)) aria-current=[(does == now).then_some("true")] { (says) }
+                        a href=(self.turned_to(does)) aria-current=[(does == now).then_some("true")] { (says) }
                     }
                 }
                 @for zoom in ZOOMS {

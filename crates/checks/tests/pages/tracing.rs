@@ -89,6 +89,8 @@ async fn trace_by_pressing(house: Arc<House>, browser: Arc<Browser>, width: u32,
         browser.see(&format!("//ul[contains(@class,'marks')]//a[normalize-space()='{lug}']")).await;
     }
     let here = format!("/job/{number}/photograph/{seq}");
+    browser.press("//a[normalize-space()='Look and join']").await;
+    browser.see("//a[normalize-space()='Look and join'][@aria-current]").await;
     for (at, (from, to)) in JOINS.into_iter().enumerate() {
         for (lug, sign) in [(from, "from"), (to, "to")] {
             let (_, across, down) =

@@ -133,7 +133,9 @@ pub fn traced_name(job: &Job, name: &str, sort: &str) -> Option<String> {
     };
     let declared = crate::wiring::declared_names(job);
     let wanted = if short.is_empty() { whole.clone() } else { short };
-    [wanted, whole].into_iter().find(|candidate| !taken(candidate) && declared.contains(candidate))
+    // A trace is written in short: `big capacitor` is `big-cap` there.
+    let clipped = whole.replace("capacitor", "cap").replace("resistor", "res");
+    [wanted, whole, clipped].into_iter().find(|candidate| !taken(candidate) && declared.contains(candidate))
 }
 
 /// The name under which the trace knows a part: the one it was given, else the one that its own name means there.

@@ -11,6 +11,7 @@ use asfound_record::{Job, Part};
 
 use crate::before::Before;
 use crate::material::Material;
+use crate::parts;
 use crate::readings::from_wire;
 use crate::said::wishes::{Unread, is_traced, read};
 use crate::sound::{self, Compared};
@@ -171,8 +172,12 @@ fn lying_ready(job: &Job, circuit: &Circuit) -> (Vec<Ready>, Vec<AtHand>, Vec<Wi
             continue;
         }
         let name = traced_name(&body.name);
-        let traced = body.traced_as.as_deref().unwrap_or(&name);
-        if is_traced(circuit, traced) || is_traced(circuit, &short_name(&body.name, &sort)) {
+        let in_trace = parts::name_in_trace(job, part);
+        let known = [in_trace.as_deref(), Some(name.as_str()), Some(&short_name(&body.name, &sort))]
+            .into_iter()
+            .flatten()
+            .any(|traced| is_traced(circuit, traced));
+        if known {
             continue;
         }
         let quantity = match sort.as_str() {

@@ -14,7 +14,7 @@ use crate::before::Before;
 use crate::difference::POOR_METER;
 use crate::readings::{from_wire, statement_of};
 
-mod stood;
+pub(crate) mod stood;
 
 pub use asfound_electric::probing::{ProbingError, Proof, WhyUnseen};
 pub use stood::NotSet;

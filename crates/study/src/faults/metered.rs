@@ -8,8 +8,8 @@ use asfound_record::{Amount1, Job, Probing1, Quantity1};
 
 use crate::difference::POOR_METER;
 use crate::jack;
+use crate::probings::{NotSet, stood};
 use crate::readings::{self, ReadingStudied};
-use crate::settings;
 
 /// A reading between two lugs of the circuit, or at its jack.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,7 +41,9 @@ pub enum WhyUnplaced {
         /// Lugs with a name near it.
         nearest: Vec<String>,
     },
-    /// What it reads hangs on how a switch stood, and that was not said or is no position of it.
+    /// A switch or knob cannot stand as was said.
+    NotSet(NotSet),
+    /// What it reads hangs on how a switch stood, and that was not said.
     SwitchNotSaid,
     /// It is no figure and no bound above.
     NoFigure,
@@ -84,28 +86,29 @@ fn probed(job: &Job, workshop: &Job, body: &Probing1, circuit: &Circuit) -> Resu
             .map_err(|error| WhyUnplaced::NoSuchLug { read: read.to_owned(), nearest: error.nearest })
     };
     let (from, to) = (lug(&body.from)?, lug(&body.to)?);
-    let stood = settings::all(body.stood.as_deref().unwrap_or_default(), job);
-    let setting = match jack::set_in(circuit, job, &stood) {
-        Some((probe, _)) => probe.setting,
-        None => alike_everywhere(circuit, from, to).ok_or(WhyUnplaced::SwitchNotSaid)?,
-    };
+    let set = stood::read(circuit, body.stood.as_deref().unwrap_or_default()).map_err(WhyUnplaced::NotSet)?;
+    let setting = alike_in_all(circuit, &set, from, to).ok_or(WhyUnplaced::SwitchNotSaid)?;
     let shown = shown(workshop, body.meter.as_deref(), &body.shown).ok_or(WhyUnplaced::NoFigure)?;
     Ok(Metered { probed: Probed { from, to, setting }, shown })
 }
 
-/// Where no position of a switch makes a difference to a reading, any will do.
-fn alike_everywhere(circuit: &Circuit, from: Terminal, to: Terminal) -> Option<Setting> {
-    if Setting::count(circuit) > 64 {
-        return None;
+/// Settings gone through for a reading of which not every switch was said.
+const MOST_SETTINGS: usize = 64;
+
+/// The setting it was read in; where a switch was not said and makes no difference to the reading, any that fits will do.
+fn alike_in_all(circuit: &Circuit, set: &stood::Set, from: Terminal, to: Terminal) -> Option<Setting> {
+    let settings: Vec<Setting> = set.settings(circuit).take(MOST_SETTINGS + 1).collect();
+    let (first, others) = settings.split_first()?;
+    if others.is_empty() {
+        return Some(first.clone());
     }
     let wired = circuit.possibilities().next()?;
-    let mut settings = Setting::every_position(circuit);
-    let first = settings.next()?;
     let read = |setting: &Setting| {
         resistance(&wired, setting, &Changes::default(), from, to).map(|direct| direct.reading)
     };
-    let here = read(&first).ok()?;
-    settings.all(|other| read(&other).ok() == Some(here)).then_some(first)
+    let here = read(first).ok()?;
+    let alike = others.len() < MOST_SETTINGS && others.iter().all(|other| read(other).ok() == Some(here));
+    alike.then(|| first.clone())
 }
 
 fn shown(workshop: &Job, meter: Option<&str>, shown: &Quantity1) -> Option<Shown> {

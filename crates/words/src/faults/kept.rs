@@ -70,6 +70,13 @@ pub(super) fn unplaced(weighed: &Weighed) -> Vec<Told> {
                     near => format!("Near it are {}.", or(near)),
                 },
             ),
+            WhyUnplaced::NotSet(not_set) => (
+                format!("“{}” is not in the trace", not_set.read),
+                match not_set.right.as_slice() {
+                    [] => "Say how the switch stood as the trace names it.".to_owned(),
+                    right => format!("It would be right as {}.", or(right)),
+                },
+            ),
             WhyUnplaced::SwitchNotSaid => (
                 "what it shows hangs on how the switch stood".to_owned(),
                 "Say it behind the figure, such as “lever 2, volume full”.".to_owned(),

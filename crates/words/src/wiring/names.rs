@@ -110,6 +110,9 @@ const MOST_NAMED: usize = 4;
 /// each is named.
 pub(super) fn short_positions(explanation: &Explanation, states: &[usize]) -> String {
     let blocks = blocks(explanation, states);
+    if blocks.len() > MOST_IN_A_ROW {
+        return format!("{} of the {} positions", states.len(), explanation.states.len());
+    }
     let told: Vec<String> = blocks
         .iter()
         .map(|block| if block.is_empty() { "every position".to_owned() } else { one_block(block) })
@@ -117,9 +120,18 @@ pub(super) fn short_positions(explanation: &Explanation, states: &[usize]) -> St
     if explanation.switches.is_empty() { String::new() } else { and(&told) }
 }
 
+/// Combinations named one after the other in a row of a table.
+const MOST_IN_A_ROW: usize = 16;
+
+/// Switches named in one combination.
+const MOST_SWITCHES: usize = 8;
+
 fn one_block(block: &[String]) -> String {
     match block {
         [first, second] => format!("{first} with {second}"),
+        many if many.len() > MOST_SWITCHES => {
+            format!("{} and {} more switches", many[..MOST_SWITCHES].join(", "), many.len() - MOST_SWITCHES)
+        }
         several => several.join(", "),
     }
 }

@@ -62,7 +62,7 @@ pub(super) fn of(
     let mut metered = at_the_jack(job, workshop, readings, circuit);
     let mut unplaced = Vec::new();
     for item in job.probings.iter().filter(|item| item.body.quantity == "resistance") {
-        match probed(job, workshop, &item.body, circuit) {
+        match probed(workshop, &item.body, circuit) {
             Ok(one) => {
                 let text = said(&item.body);
                 metered.push(MeteredFrom { seq: item.seq, text, metered: one });
@@ -79,7 +79,7 @@ fn said(body: &Probing1) -> String {
     format!("{} to {} {}{stood}", body.from, body.to, body.shown.text)
 }
 
-fn probed(job: &Job, workshop: &Job, body: &Probing1, circuit: &Circuit) -> Result<Metered, WhyUnplaced> {
+fn probed(workshop: &Job, body: &Probing1, circuit: &Circuit) -> Result<Metered, WhyUnplaced> {
     let lug = |read: &str| {
         circuit
             .terminal(read)

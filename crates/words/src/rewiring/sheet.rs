@@ -39,8 +39,11 @@ pub fn rewiring_sheet(material: &Material, wanted: &str) -> Option<RewiringSheet
 }
 
 fn tables(answered: &Answered, proposal: &Proposal, names: &Names) -> Vec<Table> {
-    let shown = |ohms: Option<asfound_measure::Ohms>| {
-        ohms.map_or_else(|| "over range".to_owned(), |ohms| engineering(ohms.0, 4, "Ω"))
+    let shown = |ohms: Option<asfound_measure::Ohms>| match ohms {
+        None => "over range".to_owned(),
+        // What touches shows the leads and no more.
+        Some(ohms) if ohms.0 < 0.5 => "0 Ω".to_owned(),
+        Some(ohms) => engineering(ohms.0, 4, "Ω"),
     };
     let mut readings =
         Table::with("Readings that test it", &["between", "switches", "should read", "as read"]);

@@ -110,7 +110,7 @@ fn bass_with_a_cut_lead_in_both_ways_it_may_have_gone() {
         pot("vol", 500e3),
         pot("tone", 250e3),
         capacitor("ct", 4.7e-8),
-        switch("rot", Plan::rotary_one_pole(4)),
+        switch("rot", Plan::named("four-way rotary").expect("it is in the library")),
         switch("pp", Plan::push_pull()),
         jack(),
     ];

@@ -121,13 +121,6 @@ impl Plan {
         Self::stock(&["a0", "a1", "a2", "frame"], &positions).with_between(Between::Neighbours)
     }
 
-    /// A one-pole rotary switch: lugs a0 (common) and a1 to a`ways`; position n joins a0 and an.
-    ///
-    /// A rotary switch has at least one way, so 0 is read as 1.
-    pub fn rotary_one_pole(ways: u8) -> Self {
-        Self::selector(1, usize::from(ways.max(1)))
-    }
-
     /// Poles a, b and so on, each with a common 0 and throws from 1: position n joins every common with its throw n.
     fn selector(poles: usize, ways: usize) -> Self {
         let letters = ["a", "b", "c", "d"].into_iter().take(poles);

@@ -1,0 +1,11 @@
+//! When was it made, and is this part original.
+//!
+//! **The one decision: a mark dates the part it is on, and never the whole.** The whole was put together some months
+//! after its parts were made, unless a part was put in later; both are weighed for every month, so that a part that
+//! does not fit is seen as a later part instead of pulling the date of the rest.
+
+mod made_in;
+mod month;
+
+pub use made_in::MadeIn;
+pub use month::{Month, Span};

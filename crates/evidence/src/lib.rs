@@ -4,6 +4,7 @@
 //! after its parts were made, unless a part was put in later; both are weighed for every month, so that a part that
 //! does not fit is seen as a later part instead of pulling the date of the rest.
 
+pub mod intervals;
 mod made_in;
 mod month;
 

@@ -5,9 +5,9 @@ use serde_json::Value;
 
 use crate::entry::Entry;
 use crate::kinds::{
-    Act1, Assumption1, Decided1, Job1, JobKnown1, Key1, Mark1, Meter1, Money1, Note1, Observed1, Part1,
-    Person1, Photograph1, Piece1, Probing1, Reading1, Seal1, Struck1, Sweep1, Told1, Trace1, Wish1,
-    Withheld1, Workshop1,
+    Act1, Assumption1, Decided1, Job1, JobKnown1, Key1, Made1, Mark1, Meter1, Money1, Note1, Observed1,
+    Part1, Person1, Photograph1, Piece1, Probing1, Reading1, Seal1, Struck1, Sweep1, Testimony1, Told1,
+    Trace1, Wish1, Withheld1, Workshop1,
 };
 
 /// Any body, read by its kind.
@@ -39,6 +39,8 @@ pub enum Body {
     Probing(Probing1),
     Mark(Mark1),
     Wish(Wish1),
+    Testimony(Testimony1),
+    Made(Made1),
     /// A kind this release does not know, or a known kind whose body does not have its shape: passed through untouched.
     Other,
     /// The content is not there: it was withheld.
@@ -76,6 +78,8 @@ impl Body {
             "probing/1" => read(value, Body::Probing),
             "mark/1" => read(value, Body::Mark),
             "wish/1" => read(value, Body::Wish),
+            "testimony/1" => read(value, Body::Testimony),
+            "made/1" => read(value, Body::Made),
             _ => Body::Other,
         }
     }
@@ -108,6 +112,8 @@ impl Body {
             Body::Probing(_) => "probing/1",
             Body::Mark(_) => "mark/1",
             Body::Wish(_) => "wish/1",
+            Body::Testimony(_) => "testimony/1",
+            Body::Made(_) => "made/1",
             Body::Other | Body::Gone => return None,
         })
     }
@@ -140,6 +146,8 @@ impl Body {
             Body::Probing(body) => serde_json::to_value(body),
             Body::Mark(body) => serde_json::to_value(body),
             Body::Wish(body) => serde_json::to_value(body),
+            Body::Testimony(body) => serde_json::to_value(body),
+            Body::Made(body) => serde_json::to_value(body),
             Body::Other | Body::Gone => return None,
         };
         value.ok()

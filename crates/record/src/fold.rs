@@ -91,8 +91,11 @@ impl Record {
 
     /// Whether it is a part, or may name one.
     fn binds(&self) -> bool {
-        use Body::{Act, Observed, Part, Photograph, Reading, Sweep};
-        matches!(self.body, Part(_) | Observed(_) | Reading(_) | Sweep(_) | Photograph(_) | Act(_))
+        use Body::{Act, Made, Observed, Part, Photograph, Reading, Sweep, Testimony};
+        matches!(
+            self.body,
+            Part(_) | Observed(_) | Reading(_) | Sweep(_) | Photograph(_) | Act(_) | Made(_) | Testimony(_)
+        )
     }
 }
 
@@ -248,6 +251,8 @@ impl Kept {
             Body::Probing(body) => job.probings.push(item.of(body)),
             Body::Mark(body) => job.marks.push(item.of(body)),
             Body::Wish(body) => job.wishes.push(item.of(body)),
+            Body::Testimony(body) => job.testimonies.push(item.of(body)),
+            Body::Made(body) => job.made.push(item.of(body)),
             Body::Other => job.others.push(seq),
             // These act on other entries and are shown with them in the history.
             Body::Withheld(_) | Body::Struck(_) | Body::Gone => {}
@@ -343,7 +348,9 @@ enum About {
 /// Gives each part, and the whole, what names it.
 fn bind(job: &mut Job) {
     unbind(job);
-    let Job { parts, whole, observed, readings, sweeps, photographs, acts, unbound, .. } = job;
+    let Job {
+        parts, whole, observed, readings, sweeps, photographs, acts, made, testimonies, unbound, ..
+    } = job;
     let mut places: BTreeMap<String, usize> = BTreeMap::new();
     for (place, part) in parts.iter().enumerate() {
         places.entry(part.item.body.part.clone()).or_insert(place);
@@ -395,6 +402,9 @@ fn bind(job: &mut Job) {
             About::Unknown => unbound.push(photograph.seq),
         }
     }
+    let named = made.iter().map(|item| (item.seq, Some(&item.body.part)));
+    let named = named.chain(testimonies.iter().map(|item| (item.seq, item.body.part.as_ref())));
+    unbound.extend(named.filter(|(_, part)| matches!(about(*part), About::Unknown)).map(|(seq, _)| seq));
     unbound.sort_unstable();
 }
 
@@ -439,6 +449,8 @@ fn empty_job(head: Head) -> Job {
         traces: Vec::new(),
         probings: Vec::new(),
         acts: Vec::new(),
+        made: Vec::new(),
+        testimonies: Vec::new(),
         wishes: Vec::new(),
         notes: Vec::new(),
         money: Vec::new(),

@@ -4,8 +4,9 @@ use crate::entry::Head;
 use crate::fold::Kept;
 use crate::hash::Hash;
 use crate::kinds::{
-    Act1, Assumption1, Decided1, Job1, JobKnown1, Key1, Mark1, Meter1, Money1, Note1, Observed1, Part1,
-    Person1, Photograph1, Piece1, Probing1, Reading1, Seal1, Sweep1, Told1, Trace1, Wish1, Workshop1,
+    Act1, Assumption1, Decided1, Job1, JobKnown1, Key1, Made1, Mark1, Meter1, Money1, Note1, Observed1,
+    Part1, Person1, Photograph1, Piece1, Probing1, Reading1, Seal1, Sweep1, Testimony1, Told1, Trace1, Wish1,
+    Workshop1,
 };
 
 /// Something that stands: the newest version that can be read of what one entry began.
@@ -205,6 +206,10 @@ pub struct Job {
     pub probings: Vec<Item<Probing1>>,
     /// What was done.
     pub acts: Vec<Item<Act1>>,
+    /// Parts that this workshop made.
+    pub made: Vec<Item<Made1>>,
+    /// What persons and papers say.
+    pub testimonies: Vec<Item<Testimony1>>,
     /// What the instrument is to do.
     pub wishes: Vec<Item<Wish1>>,
     /// Other words.

@@ -411,6 +411,36 @@ pub struct Mark1 {
     pub seen_from: Option<String>,
 }
 
+/// What somebody says of the piece, or a paper that goes with it: testimony, kept apart from what was seen.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Testimony1 {
+    /// `claim` for what a person says, `document` for a paper.
+    pub manner: String,
+    /// Who says it, or what paper it is: `seller`, `receipt`.
+    pub source: String,
+    /// The date that the paper bears or that goes with the claim, as written; absent where it has none.
+    pub dated: Option<String>,
+    /// What it says, in words.
+    pub words: String,
+    /// The part it speaks of; absent where it is of the whole piece.
+    pub part: Option<String>,
+}
+
+/// A part was made, or made to look old, by this workshop: so it is known to be new, whatever it looks like.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Made1 {
+    /// The part's id.
+    pub part: String,
+    /// What was made, from what and how.
+    pub words: String,
+    /// Whether it was made to look old.
+    pub aged: bool,
+    /// The discreet, lasting mark by which the next hand knows it, and where it is; absent where it has none.
+    pub mark: Option<String>,
+    /// When it was made, if that is not when it was written.
+    pub happened: Option<String>,
+}
+
 /// What the instrument is to do, as its owner or the restorer said it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Wish1 {

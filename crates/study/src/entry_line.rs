@@ -12,15 +12,20 @@
 //! parked neck coil: reflowed the eyelet; no change; try another range   an act left unfinished
 //! money strings 12.50 GBP            a sum
 //! wish bridge and middle in series    what the instrument is to do
+//! claim seller: all original, 1962   what a person says; `document receipt, 12 May 1964: …` what a paper says
+//! made guard: cut from acrylic sheet, aged; marked under the edge   a part made here, known to be new
 //! note the owner remembers a fire    words
 //! ```
 
+mod made;
 mod mark;
 mod probing;
 mod reading;
+mod testimony;
 
 pub use mark::SIDES;
 pub use reading::said_around;
+pub use testimony::{CLAIM, DOCUMENT};
 
 use std::ops::Range;
 
@@ -89,6 +94,10 @@ pub enum WhyNot {
     NoSuchPhotograph,
     /// How far across or down a picture is no per cent of it.
     NotOnThePicture,
+    /// A claim or a document needs who says it, or what paper it is, and its words.
+    TestimonyIncomplete,
+    /// What was made here needs a part of the job, not the whole.
+    MadeNoPart,
     /// A trace line could not be read; the sentence is the grammar's own.
     Trace(String),
 }
@@ -115,6 +124,9 @@ pub fn hear(line: &str, job: &Job, meters: &[Meter1]) -> Result<Heard, NotHeard>
         "part" if !rest.is_empty() => hear_part(line, rest, job),
         "did" if rest.contains(':') => hear_act(line, rest, job),
         "parked" if rest.contains(':') => hear_parked(line, rest, job),
+        "claim" if rest.contains(':') => testimony::hear(line, CLAIM, rest, job),
+        "document" if rest.contains(':') => testimony::hear(line, DOCUMENT, rest, job),
+        "made" if rest.contains(':') => made::hear(line, rest, job),
         "mark" if rest.contains(" on ") => mark::hear(line, rest, job),
         "money" if !rest.is_empty() => hear_money(line, rest),
         // A part may be called by a word that opens a trace line: `choke 401` is a reading of it.

@@ -298,3 +298,35 @@ fn what_is_heard_is_observed_of_the_whole_piece() {
     assert_eq!(not_heard("heard").read, "heard");
     assert_eq!(not_heard("heard :").read, "heard");
 }
+
+#[test]
+fn what_is_claimed_stands_apart_from_what_is_seen_and_what_was_made_here_is_known_to_be_new() {
+    let testimony = |line: &str| match heard(line).body {
+        Body::Testimony(said) => said,
+        other => panic!("{line}: {other:?}"),
+    };
+    let claim = testimony("claim seller: all original, 1962");
+    assert_eq!((claim.manner.as_str(), claim.source.as_str(), claim.part), ("claim", "seller", None));
+    assert_eq!(claim.words, "all original, 1962");
+    let of_part = testimony("claim owner on bridge coil: never touched");
+    assert_eq!((of_part.source.as_str(), of_part.part.as_deref()), ("owner", Some("P2")));
+    let told = testimony("claim owner on the telephone: it was her uncle's");
+    assert_eq!((told.source.as_str(), told.part), ("owner on the telephone", None));
+    let paper = testimony("document receipt, 12 May 1964: one bass, used");
+    assert_eq!((paper.manner.as_str(), paper.dated.as_deref()), ("document", Some("12 May 1964")));
+
+    let made = |line: &str| match heard(line).body {
+        Body::Made(made) => made,
+        other => panic!("{line}: {other:?}"),
+    };
+    let guard = made("made guard: cut from acrylic sheet, edges aged; marked 26-014 under the edge");
+    assert!(guard.aged && guard.part == "P6");
+    assert_eq!(guard.mark.as_deref(), Some("marked 26-014 under the edge"));
+    let plain = made("made guard: cut from acrylic sheet, not aged");
+    assert!(!plain.aged && plain.mark.is_none());
+
+    assert_eq!(not_heard("claim seller:").why, WhyNot::TestimonyIncomplete);
+    assert_eq!(not_heard("document : one bass").why, WhyNot::TestimonyIncomplete);
+    assert_eq!(not_heard("made piece: all of it").why, WhyNot::MadeNoPart);
+    assert_eq!(not_heard("made saddle: of brass").why, WhyNot::NoSuchPart);
+}

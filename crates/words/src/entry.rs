@@ -5,7 +5,8 @@ use asfound_study::entry_line::{hear, said_around};
 use asfound_study::marks;
 use asfound_study::money::minor_digits;
 use asfound_study::record::{
-    Amount1, Body, Item, Mark1, Meter1, Part1, Probing1, Quantity1, Reading1, Standing, Sweep1,
+    Amount1, Body, Item, Made1, Mark1, Meter1, Part1, Probing1, Quantity1, Reading1, Standing, Sweep1,
+    Testimony1,
 };
 use asfound_study::wiring::{Statement, how_known, read_line};
 
@@ -83,6 +84,10 @@ pub fn said(body: &Body, job: &Job) -> (String, String) {
         }
         Body::Mark(body) => (format!("{} is marked on a photograph", body.of), mark_detail(body, job)),
         Body::Wish(body) => (body.words.clone(), "wish".to_owned()),
+        Body::Testimony(body) => (testimony(body, job), body.manner.clone()),
+        Body::Made(body) => {
+            (format!("made here, {}: {}", part_name(job, &body.part), body.words), made(body))
+        }
         Body::Other => ("kept, and not understood by this release".to_owned(), String::new()),
         Body::Gone => ("withheld".to_owned(), String::new()),
     }
@@ -98,6 +103,8 @@ pub fn again(body: &Body, job: &Job) -> String {
         Body::Observed(body) => body.part.as_ref(),
         Body::Reading(body) => Some(&body.part),
         Body::Act(body) => body.part.as_ref(),
+        Body::Testimony(body) => body.part.as_ref(),
+        Body::Made(body) => Some(&body.part),
         _ => None,
     };
     let id = about.map_or("piece", String::as_str);
@@ -140,9 +147,29 @@ fn line_about(body: &Body, who: &str) -> String {
         },
         Body::Note(body) => format!("note {}", body.words),
         Body::Wish(body) => format!("wish {}", body.words),
+        Body::Testimony(body) => {
+            let dated = body.dated.as_ref().map(|dated| format!(", {dated}")).unwrap_or_default();
+            let on = body.part.as_ref().map(|_| format!(" on {who}")).unwrap_or_default();
+            format!("{} {}{dated}{on}: {}", body.manner, body.source, body.words)
+        }
+        Body::Made(body) => format!("made {who}: {}", body.words),
         Body::Money(body) => format!("money {} {}", body.words, money(body.minor, &body.currency)),
         _ => String::new(),
     }
+}
+
+/// What a person or a paper says.
+fn testimony(body: &Testimony1, job: &Job) -> String {
+    let dated = body.dated.as_ref().map(|dated| format!(" of {dated}")).unwrap_or_default();
+    let of = body.part.as_ref().map(|part| format!(", of the {}", part_name(job, part))).unwrap_or_default();
+    format!("the {}{dated} says{of}: {}", body.source, body.words)
+}
+
+/// How a part made here can be known.
+fn made(body: &Made1) -> String {
+    let aged = if body.aged { "made to look old; " } else { "" };
+    let mark = body.mark.as_deref().unwrap_or("no lasting mark said");
+    format!("{aged}{mark}")
 }
 
 /// Whether a line, heard, says what an entry says. A part's id and its name in the trace are given by the job, not typed.

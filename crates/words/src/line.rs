@@ -128,6 +128,13 @@ pub fn not_heard(error: &NotHeard, line: &str) -> NotHeardSaid {
                 "“{read}” is no place on the picture: from 0 % to 100 %, from the left edge, then from the upper."
             )
         }
+        WhyNot::TestimonyIncomplete => {
+            format!("“{read}” needs who says it or what paper it is, then a colon, then what it says.")
+        }
+        WhyNot::MadeNoPart => {
+            "What was made here is a part: name it first, so that it can never pass for an old one."
+                .to_owned()
+        }
         WhyNot::Trace(sentence) => format!("This line of the trace cannot be read: {sentence}."),
     };
     let flat: String = line.chars().map(|sign| if sign.is_control() { ' ' } else { sign }).collect();

@@ -101,6 +101,23 @@ fn what_belongs_to_the_circuit_stands_in_lists_of_its_own() {
 }
 
 #[test]
+fn what_is_said_and_what_was_made_stand_apart_from_what_was_seen() {
+    let lines = sample::FROZEN_DATES.lines().map(|line| Entry::from_line(line).unwrap());
+    let job = fold(&lines.collect::<Vec<_>>());
+    let said: Vec<&str> = job.testimonies.iter().map(|item| item.body.words.as_str()).collect();
+    assert_eq!(said, ["all original, 1963", "one bass, used", "cracked when she got it"]);
+    assert_eq!(job.testimonies[1].body.dated.as_deref(), Some("12 May 1964"));
+    assert!(job.made[0].body.aged && job.made[0].body.mark.is_some());
+    assert_eq!((job.observed.len(), &job.unbound[..]), (0, &[][..]));
+
+    let mut chain = Writer::new("j");
+    let made = Made1 { part: "P7".into(), words: "copied".into(), aged: false, mark: None, happened: None };
+    chain.keep("02T09:00:00", &Body::Made(made));
+    let job = fold(&chain.entries);
+    assert_eq!((job.made.len(), job.unbound), (1, vec![0]), "a part that is not on record");
+}
+
+#[test]
 fn of_one_name_the_latest_assumption_stands() {
     let lines = sample::FROZEN_SWEEPS.lines().map(|line| Entry::from_line(line).unwrap());
     let job = fold(&lines.filter(|entry| entry.envelope().chain == "w-19ab40").collect::<Vec<_>>());

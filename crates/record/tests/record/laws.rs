@@ -100,6 +100,8 @@ fn versions(job: &Job) -> Vec<&Vec<u64>> {
         .chain(of(&job.probings))
         .chain(of(&job.marks))
         .chain(of(&job.wishes))
+        .chain(of(&job.testimonies))
+        .chain(of(&job.made))
         .chain(of(&job.acts))
         .chain(of(&job.notes))
         .collect()

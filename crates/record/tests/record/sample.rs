@@ -13,9 +13,12 @@ pub(crate) const FROZEN_SWEEPS: &str = include_str!("../fixtures/sweeps.jsonl");
 /// The kinds that came with the drawn circuit, frozen in the same way.
 pub(crate) const FROZEN_CIRCUIT: &str = include_str!("../fixtures/circuit.jsonl");
 
+/// The kinds that came with dates and originality, frozen in the same way.
+pub(crate) const FROZEN_DATES: &str = include_str!("../fixtures/dates.jsonl");
+
 /// Every line of every frozen file.
 pub(crate) fn every_line() -> impl Iterator<Item = &'static str> {
-    FROZEN.lines().chain(FROZEN_SWEEPS.lines()).chain(FROZEN_CIRCUIT.lines())
+    [FROZEN, FROZEN_SWEEPS, FROZEN_CIRCUIT, FROZEN_DATES].into_iter().flat_map(str::lines)
 }
 
 pub(crate) const JOB: &str = "j-5c0e71";
@@ -228,6 +231,30 @@ pub(crate) fn circuit_file() -> String {
     job.keep("05T09:20:00", &mark(4100));
     job.keep("05T09:21:00", &mark(4150));
     job.keep("05T09:30:00", &Body::Wish(Wish1 { words: text("bridge and middle in series") }));
+    job.entries.iter().map(|entry| entry.line() + "\n").collect()
+}
+
+/// The file that the kinds of dates and originality make.
+pub(crate) fn dates_file() -> String {
+    let mut job = Writer::new("j-da7e50");
+    let number = text("26-017");
+    job.keep(
+        "06T09:00:00",
+        &Body::Job(Job1 { number, title: text("Said to be all original"), continues: None }),
+    );
+    job.keep("06T09:01:00", &part("P1", "guard", "guard", "body front"));
+    let testimony = |manner, source, dated: Option<&str>, words, part: Option<&str>| {
+        let (manner, source, words) = (text(manner), text(source), text(words));
+        let (dated, part) = (dated.map(text), part.map(text));
+        Body::Testimony(Testimony1 { manner, source, dated, words, part })
+    };
+    let claim = job.keep("06T09:10:00", &testimony("claim", "seller", None, "all original, 1962", None));
+    job.correct("06T09:11:00", &claim, &testimony("claim", "seller", None, "all original, 1963", None));
+    job.keep("06T09:12:00", &testimony("document", "receipt", Some("12 May 1964"), "one bass, used", None));
+    job.keep("06T09:13:00", &testimony("claim", "owner", None, "cracked when she got it", Some("P1")));
+    let (words, mark) =
+        (text("cut from acrylic sheet, edges rubbed"), Some(text("scribed under the edge: 26-017")));
+    job.keep("06T09:20:00", &Body::Made(Made1 { part: text("P1"), words, aged: true, mark, happened: None }));
     job.entries.iter().map(|entry| entry.line() + "\n").collect()
 }
 

@@ -11,6 +11,9 @@
 //! beside it without lying on another, its name goes into a key below, with a piece of the line. Nothing is cut off.
 //! Numbers that are not finite are left out, and a line breaks where one stood.
 //!
+//! A strip of months shows a share by its ink alone, in eight even steps of opacity against the highest of its row: the
+//! same on a light ground, on a dark one and in print.
+//!
 //! The frequency axis is logarithmic, `x = (log f − log f₁) / (log f₂ − log f₁)`, ruled at 1, 2 and 5 times the powers
 //! of ten; the level axis is straight in decibels. All logarithms come from `libm`, so the same data makes the same
 //! bytes on every machine.
@@ -35,6 +38,7 @@ pub mod circuit;
 mod curve;
 mod labels;
 mod mark;
+mod months;
 mod response;
 mod strip;
 mod svg;
@@ -46,6 +50,7 @@ use asfound_measure::{Hertz, Quantity};
 
 pub use curve::Curve;
 pub use mark::{Anchor, Class, Drawing, Known, Mark, Point, Series, Size};
+pub use months::MonthRow;
 pub use response::{HIGHEST, LOWEST};
 pub use svg::{Style, css};
 pub use table::Table;
@@ -59,6 +64,7 @@ enum Kind {
     Response(response::Response),
     Strip(strip::Strip),
     Circuit(circuit::Circuit),
+    Months(months::Months),
 }
 
 impl Plot {
@@ -99,12 +105,21 @@ impl Plot {
         Self(Kind::Circuit(circuit))
     }
 
+    /// How likely each month is, for a whole and for each of its parts, on one axis of years.
+    ///
+    /// Every row's shares are counted from January of `first_year`. The fuller the ink, the likelier the month among
+    /// those of its own row; only years that hold something to be seen are shown.
+    pub fn months(title: impl Into<String>, first_year: i32, whole: MonthRow, parts: Vec<MonthRow>) -> Self {
+        Self(Kind::Months(months::Months { title: title.into(), first_year, whole, parts }))
+    }
+
     /// What the figure is called.
     pub fn title(&self) -> &str {
         match &self.0 {
             Kind::Response(response) => &response.title,
             Kind::Strip(strip) => &strip.title,
             Kind::Circuit(circuit) => &circuit.title,
+            Kind::Months(months) => &months.title,
         }
     }
 
@@ -114,21 +129,24 @@ impl Plot {
             Kind::Response(response) => response.description(),
             Kind::Strip(strip) => strip.description(),
             Kind::Circuit(circuit) => circuit.description(),
+            Kind::Months(months) => months.description(),
         }
     }
 
-    /// The figures behind the drawing: levels at 1, 2 and 5 times the powers of ten, or the values in order.
+    /// The figures behind the drawing: levels at 1, 2 and 5 times the powers of ten, the values in order,
+    /// or the months row by row.
     pub fn table(&self) -> Table {
         self.table_at(&response::grid_frequencies())
     }
 
-    /// As [`table`](Self::table), with the levels at frequencies of the caller's choice. Strips and circuits
+    /// As [`table`](Self::table), with the levels at frequencies of the caller's choice. The other figures
     /// have none, and their table is the same whatever is asked.
     pub fn table_at(&self, frequencies: &[Hertz]) -> Table {
         match &self.0 {
             Kind::Response(response) => response.table(frequencies),
             Kind::Strip(strip) => strip.table(),
             Kind::Circuit(circuit) => circuit.table(),
+            Kind::Months(months) => months.table(),
         }
     }
 
@@ -138,6 +156,7 @@ impl Plot {
             Kind::Response(response) => response.draw(size),
             Kind::Strip(strip) => strip.draw(size),
             Kind::Circuit(circuit) => circuit.draw(size),
+            Kind::Months(months) => months.draw(size),
         }
     }
 

@@ -163,6 +163,17 @@ pub enum Class {
     Junction,
     /// A piece of a wire's line in the key.
     Sample(Known),
+    /// How likely some months are, drawn as a stroke as thick as its row.
+    Share {
+        /// How full the ink is, 1 to 8.
+        level: u8,
+        /// Whether it is the row of the whole, which is thicker.
+        whole: bool,
+    },
+    /// The bracket around the months that hold most of a row's share.
+    Within,
+    /// The month before which something cannot have been made.
+    NotBefore,
 }
 
 /// Which point of a text stands at its place.
@@ -284,6 +295,16 @@ impl Size {
         match self {
             Self::Narrow => 14.0,
             Self::Wide => 17.0,
+        }
+    }
+
+    /// How thick a row of months is; that of the whole is thicker.
+    pub(crate) const fn row(self, whole: bool) -> f64 {
+        match (self, whole) {
+            (Self::Narrow, true) => 20.0,
+            (Self::Narrow, false) => 13.0,
+            (Self::Wide, true) => 24.0,
+            (Self::Wide, false) => 15.0,
         }
     }
 

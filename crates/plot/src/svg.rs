@@ -1,6 +1,7 @@
 //! Marks written as SVG 1.1: with class names for a page, with literal ink for paper.
 
 use crate::mark::{Anchor, Class, Drawing, Known, Mark, Point, Size};
+use crate::months::LEVELS;
 use crate::text::escape;
 
 /// How a drawing is to be written.
@@ -47,6 +48,10 @@ pub fn css() -> String {
             ".plot-{name} text.name{{font-size:{part}px}}\n\
              .plot-{name} text.value,.plot-{name} text[class^=wire]{{font-size:{lug}px}}\n"
         ));
+        let (whole, part) = (size.row(true), size.row(false));
+        out.push_str(&format!(
+            ".plot-{name} path.whole{{stroke-width:{whole}}}\n.plot-{name} path.part{{stroke-width:{part}}}\n"
+        ));
     }
     out.push_str(&format!(
         ".plot line,.plot path,.plot circle{{fill:none;stroke-width:1}}\n\
@@ -65,8 +70,15 @@ pub fn css() -> String {
          .plot text.value{{fill:var(--soft);font-family:\"{SANS}\",system-ui,sans-serif}}\n\
          .plot text[class^=wire]{{font-family:\"{SANS}\",system-ui,sans-serif}}\n\
          .plot path[class^=wire],.plot .sample,.plot [class^=tick]{{stroke-width:1.6}}\n\
-         .plot .sample{{stroke:var(--soft)}}\n",
+         .plot .sample{{stroke:var(--soft)}}\n\
+         .plot [class^=share]{{stroke:var(--ink)}}\n\
+         .plot .within{{stroke:var(--ink)}}\n\
+         .plot .not-before{{stroke:var(--ink);stroke-width:1.6}}\n",
     ));
+    for level in 1..LEVELS {
+        let opacity = opacity(level);
+        out.push_str(&format!(".plot .share-{level}{{stroke-opacity:{opacity}}}\n"));
+    }
     for known in Known::ALL.into_iter().filter(|known| !known.dashes().is_empty()) {
         out.push_str(&format!(".plot .{}{{stroke-dasharray:{}}}\n", known.name(), known.dashes()));
     }
@@ -133,12 +145,12 @@ fn write_mark(out: &mut String, mark: &Mark, style: Style<'_>, size: Size) {
             out.push_str("</g>");
         }
         Mark::Line { class, from, to } => {
-            let looks = stroke(*class, style);
+            let looks = stroke(*class, style, size);
             let [x1, y1, x2, y2] = [from.x, from.y, to.x, to.y].map(coordinate);
             out.push_str(&format!("\n<line{looks} x1=\"{x1}\" y1=\"{y1}\" x2=\"{x2}\" y2=\"{y2}\"/>"));
         }
         Mark::Path { class, strokes } => {
-            out.push_str(&format!("\n<path{} d=\"{}\"/>", stroke(*class, style), path_data(strokes)));
+            out.push_str(&format!("\n<path{} d=\"{}\"/>", stroke(*class, style, size), path_data(strokes)));
         }
         Mark::Area { class, outline } => {
             let looks = area(*class, style);
@@ -158,7 +170,10 @@ fn write_mark(out: &mut String, mark: &Mark, style: Style<'_>, size: Size) {
         }
         Mark::Circle { class, centre, radius } => {
             let [cx, cy, r] = [centre.x, centre.y, *radius].map(coordinate);
-            out.push_str(&format!("\n<circle{} cx=\"{cx}\" cy=\"{cy}\" r=\"{r}\"/>", stroke(*class, style)));
+            out.push_str(&format!(
+                "\n<circle{} cx=\"{cx}\" cy=\"{cy}\" r=\"{r}\"/>",
+                stroke(*class, style, size)
+            ));
         }
     }
 }
@@ -200,6 +215,9 @@ fn class_name(class: Class) -> String {
         Class::WireName(series) => format!("wire-{}", series.letter()),
         Class::Junction => "junction".to_owned(),
         Class::Sample(known) => format!("sample {}", known.name()),
+        Class::Share { level, whole } => format!("share-{level} {}", if whole { "whole" } else { "part" }),
+        Class::Within => "within".to_owned(),
+        Class::NotBefore => "not-before".to_owned(),
     }
 }
 
@@ -213,18 +231,25 @@ fn ink(class: Class) -> &'static str {
         Class::Marked | Class::MarkedLabel | Class::Outline | Class::Lug | Class::Name | Class::Junction => {
             INK
         }
+        Class::Share { .. } | Class::Within | Class::NotBefore => INK,
     }
 }
 
-fn stroke(class: Class, style: Style<'_>) -> String {
+fn stroke(class: Class, style: Style<'_>, size: Size) -> String {
     if let Style::Page { .. } = style {
         return format!(" class=\"{}\"", class_name(class));
+    }
+    if let Class::Share { level, whole } = class {
+        let (thick, opacity) = (size.row(whole), opacity(level));
+        return format!(
+            " fill=\"none\" stroke=\"{INK}\" stroke-width=\"{thick}\" stroke-opacity=\"{opacity}\""
+        );
     }
     let (width, dashes) = match class {
         Class::Curve(series) => ("2", series.dashes()),
         Class::Marked => ("3", ""),
         Class::Wire(_, known) | Class::Sample(known) => ("1.6", known.dashes()),
-        Class::Tick(_) => ("1.6", ""),
+        Class::Tick(_) | Class::NotBefore => ("1.6", ""),
         _ => ("1", ""),
     };
     let dashes = if dashes.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{dashes}\"") };
@@ -234,6 +259,11 @@ fn stroke(class: Class, style: Style<'_>) -> String {
         _ => "none",
     };
     format!(" fill=\"{fill}\" stroke=\"{}\" stroke-width=\"{width}\"{dashes}", ink(class))
+}
+
+/// How much of the ink a month's share takes, in even steps.
+fn opacity(level: u8) -> f64 {
+    f64::from(level) / f64::from(LEVELS)
 }
 
 /// A band is tinted lightly and has a fine edge, so that it shows in grey too and hides no line.

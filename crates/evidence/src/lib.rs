@@ -4,9 +4,14 @@
 //! after its parts were made, unless a part was put in later; both are weighed for every month, so that a part that
 //! does not fit is seen as a later part instead of pulling the date of the rest.
 
+mod aspect;
 pub mod intervals;
 mod made_in;
+pub mod material;
 mod month;
+pub mod sign;
+mod table;
 
+pub use aspect::{Altered, Aspect, NoAspect};
 pub use made_in::MadeIn;
 pub use month::{Month, Span};

@@ -6,6 +6,7 @@
 
 mod aspect;
 pub mod intervals;
+mod lag;
 mod made_in;
 pub mod material;
 mod month;
@@ -13,5 +14,12 @@ pub mod sign;
 mod table;
 
 pub use aspect::{Altered, Aspect, NoAspect};
+mod weighing;
+
+pub use lag::{Lag, LagFault};
 pub use made_in::MadeIn;
 pub use month::{Month, Span};
+pub use weighing::{
+    Dated, Harness, HarnessDated, Instrument, MonthShares, MonthlyEvidence, PartDated, PartEvidence,
+    WeighingFault,
+};

@@ -184,7 +184,7 @@ pub fn agree(asked: Days, claims: &[Claim]) -> Agreement {
 }
 
 /// What the chosen claims allow.
-fn what_allow(asked: Days, days: &[Vec<Days>], chosen: &[usize]) -> Vec<Days> {
+pub(crate) fn what_allow(asked: Days, days: &[Vec<Days>], chosen: &[usize]) -> Vec<Days> {
     let mut possible = vec![asked];
     for claim in chosen {
         possible = common(&possible, &days[*claim]);
@@ -197,7 +197,7 @@ fn what_allow(asked: Days, days: &[Vec<Days>], chosen: &[usize]) -> Vec<Days> {
 
 /// Claims that contradict one another and of which none can be spared: each is left out in turn, and for good where the
 /// others contradict without it.
-fn at_odds(asked: Days, days: &[Vec<Days>]) -> Vec<usize> {
+pub(crate) fn at_odds(asked: Days, days: &[Vec<Days>]) -> Vec<usize> {
     let mut kept: Vec<usize> = (0..days.len()).collect();
     for claim in (0..days.len()).rev() {
         let without: Vec<usize> = kept.iter().copied().filter(|other| *other != claim).collect();

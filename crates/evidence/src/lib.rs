@@ -12,6 +12,7 @@ pub mod material;
 mod month;
 pub mod sign;
 mod table;
+pub mod repair;
 
 pub use aspect::{Altered, Aspect, NoAspect};
 mod weighing;

@@ -1,27 +1,36 @@
 //! A workshop's own value for what a study takes for granted: as typed, read into the decimal text that the record keeps.
 
-use asfound_electric::coil::{Opinion, Opinions};
+use asfound_electric::coil;
 use asfound_measure::{Amount, Dimension, read};
 use asfound_record::Job;
+use asfound_weigh::{Matter, Opinion, Opinions};
 
 /// An opinion with the value in force.
 #[derive(Debug, Clone, PartialEq)]
 pub struct InForce {
-    /// The opinion as it comes.
-    pub opinion: Opinion,
+    /// Its name.
+    pub name: &'static str,
+    /// The value as the program comes with it.
+    pub comes: f64,
+    /// The range within which another restorer might put it.
+    pub range: (f64, f64),
+    /// The unit, empty for a share.
+    pub unit: &'static str,
+    /// Where the value that it comes with is from.
+    pub source: &'static str,
     /// The value in force.
     pub value: f64,
     /// Where the workshop's own value comes from, in its words; `None` where the value is as it comes.
     pub own_source: Option<String>,
 }
 
-/// The workshop's opinions: as they come, and where it stated its own, those. A name that no opinion has is passed over,
-/// since another release may call it otherwise; so is a value that cannot stand beside the others.
-pub fn opinions(workshop: &Job) -> Opinions {
+/// The workshop's opinions of a subject: as they come, and where it stated its own, those. A name that no opinion has is
+/// passed over, since another release may call it otherwise; so is a value that cannot stand beside the others.
+pub fn opinions<M: Matter>(workshop: &Job) -> Opinions<M> {
     let mut set = Opinions::default();
-    let own = |opinion: &Opinion| workshop.assumption(opinion.name)?.body.value.parse::<f64>().ok();
+    let own = |opinion: &Opinion<M>| workshop.assumption(opinion.name)?.body.value.parse::<f64>().ok();
     // Twice: the two ends of a range can only be moved past one another's old places in the right order.
-    for opinion in Opinions::all().iter().chain(Opinions::all()) {
+    for opinion in M::rows().iter().chain(M::rows()) {
         if let Some(value) = own(opinion) {
             // What cannot be set stays as it comes, and the list of values in force shows that.
             let _ = set.set(opinion.name, value);
@@ -30,18 +39,24 @@ pub fn opinions(workshop: &Job) -> Opinions {
     set
 }
 
-/// Every opinion with the value in force in this workshop, in their order.
+/// Every opinion with the value in force in this workshop, subject by subject.
 pub fn in_force(workshop: &Job) -> Vec<InForce> {
-    let set = opinions(workshop);
-    let one = |opinion: &Opinion| {
+    of_subject::<coil::Matter>(workshop)
+}
+
+/// Every opinion of a subject with the value in force.
+pub fn of_subject<M: Matter>(workshop: &Job) -> Vec<InForce> {
+    let set = opinions::<M>(workshop);
+    let one = |opinion: &Opinion<M>| {
         let value = set.value(opinion.matter);
         let own = workshop.assumption(opinion.name);
         // A value that could not be set stands in the record and is not in force.
         let is_in_force = own.is_some_and(|item| item.body.value.parse() == Ok(value));
         let own_source = own.filter(|_| is_in_force).map(|item| item.body.source.clone());
-        InForce { opinion: *opinion, value, own_source }
+        let Opinion { name, value: comes, range, unit, source, .. } = *opinion;
+        InForce { name, comes, range, unit, source, value, own_source }
     };
-    Opinions::all().iter().map(one).collect()
+    M::rows().iter().map(one).collect()
 }
 
 /// Reads a value as typed for the opinion of this name, and tries whether it can be one beside those in force. Answers the
@@ -50,9 +65,13 @@ pub fn in_force(workshop: &Job) -> Vec<InForce> {
 /// # Errors
 /// A sentence with what was read and what would be right.
 pub fn own_value(name: &str, typed: &str, workshop: &Job) -> Result<(&'static str, String), String> {
-    let mut set = opinions(workshop);
+    of_matter::<coil::Matter>(name, typed, workshop)
+}
+
+fn of_matter<M: Matter>(name: &str, typed: &str, workshop: &Job) -> Result<(&'static str, String), String> {
+    let mut set = opinions::<M>(workshop);
     let wanted = name.trim().to_lowercase();
-    let Some(opinion) = Opinions::all().iter().find(|opinion| opinion.name == wanted) else {
+    let Some(opinion) = M::rows().iter().find(|opinion| opinion.name == wanted) else {
         // Nothing can be set under this name, and the answer names the nearest there is.
         let why = set.set(&wanted, 0.5).err().map(|why| why.to_string()).unwrap_or_default();
         return Err(sentence(&why));

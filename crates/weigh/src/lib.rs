@@ -39,11 +39,13 @@
 //! ```
 
 mod look;
+mod opinions;
 mod probability;
 mod question;
 mod strength;
 
 pub use look::{Bits, Look, LookError, Ranked, entropy, information, information_of_counts, rank};
+pub use opinions::{Matter, Opinion, OpinionError, Opinions};
 pub use probability::{NotAProbability, Probability};
 pub use question::{Decision, Evidence, NO_OTHER, NONE_OF_THESE, Question, Speaks, WeighError, Weighed};
 pub use strength::{Side, Strength};

@@ -25,15 +25,14 @@ pub fn list(workshop: &Job) -> Vec<Listed> {
 }
 
 fn listed(one: &InForce) -> Listed {
-    let opinion = &one.opinion;
-    let (least, most) = opinion.range;
-    let range = format!("{} to {}", figure(least, opinion.unit), figure(most, opinion.unit));
+    let (least, most) = one.range;
+    let range = format!("{} to {}", figure(least, one.unit), figure(most, one.unit));
     Listed {
-        name: opinion.name.to_owned(),
-        value: figure(one.value, opinion.unit),
+        name: one.name.to_owned(),
+        value: figure(one.value, one.unit),
         own: one.own_source.is_some(),
-        source: one.own_source.clone().unwrap_or_else(|| opinion.source.to_owned()),
-        comes: format!("comes as {}, usual {range}", figure(opinion.value, opinion.unit)),
+        source: one.own_source.clone().unwrap_or_else(|| one.source.to_owned()),
+        comes: format!("comes as {}, usual {range}", figure(one.comes, one.unit)),
     }
 }
 

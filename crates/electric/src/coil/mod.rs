@@ -61,10 +61,11 @@ pub use answer::{
     Cause, CoilPart, Condition, Considered, Disagreement, ENOUGH, Effort, Estimate, Figures, Hand, Lead,
     Look, Next, OhmsAlone, PartJudged, PartState, Remaining, SURE_ENOUGH, Said, Weighed,
 };
+pub use asfound_weigh::OpinionError;
 pub use construction::{Construction, Era, Insulation, Row, Spread};
 pub use feature::{About, Feature};
 pub use found::{At, Found, FoundError, OhmsReading, Period, Piece, Shown, Temperature};
-pub use opinions::{Matter, Opinion, OpinionError, Opinions};
+pub use opinions::{Matter, Opinion, Opinions};
 pub use synthetic::{Synthetic, synthetic};
 pub use tables::Tables;
 pub use weighing::{DRAWS, weigh, weigh_drawing};

@@ -3,8 +3,6 @@
 //! None of these figures was measured by anybody; they are stated so that they can be disputed. A workshop that has
 //! counted its own coils sets its own.
 
-use std::fmt;
-
 /// A matter on which there is an opinion.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Matter {
@@ -84,22 +82,23 @@ pub enum Matter {
     InputResistance,
 }
 
-/// An opinion as it comes: its name, value, range and source.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Opinion {
-    /// What it is about.
-    pub matter: Matter,
-    /// Its name, in words: what [`Opinions::set`] takes.
-    pub name: &'static str,
-    /// The value unless a workshop states its own.
-    pub value: f64,
-    /// The range within which another restorer might put it.
-    pub range: (f64, f64),
-    /// The unit, empty for a share.
-    pub unit: &'static str,
-    /// Where it is from.
-    pub source: &'static str,
-}
+/// An opinion on coils as it comes.
+pub type Opinion = asfound_weigh::Opinion<Matter>;
+
+/// Every opinion on coils with the value in force.
+///
+/// ```
+/// use asfound_electric::coil::{Matter, Opinions};
+/// let mut opinions = Opinions::default();
+/// opinions.set("rewound", 0.3)?;
+/// assert_eq!(opinions.value(Matter::Rewound), 0.3);
+/// assert_eq!(
+///     opinions.set("re-wound", 0.3).unwrap_err().to_string(),
+///     "there is no opinion named \"re-wound\"; the nearest is \"rewound\""
+/// );
+/// # Ok::<(), asfound_electric::coil::OpinionError>(())
+/// ```
+pub type Opinions = asfound_weigh::Opinions<Matter>;
 
 const NO_SOURCE: &str = "common practice, no source";
 
@@ -180,107 +179,17 @@ static OPINIONS: [Opinion; 37] = [
     figure((Matter::InputResistance, "input resistance"), 1e6, (136e3, 2e6), "Ω", NO_SOURCE),
 ];
 
-/// Every opinion with the value in force.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Opinions {
-    values: [f64; OPINIONS.len()],
-}
-
-/// Why an opinion cannot be set.
-#[derive(Debug, Clone, PartialEq)]
-pub enum OpinionError {
-    /// No opinion has this name.
-    Unknown {
-        /// What was given.
-        name: String,
-        /// The nearest name there is.
-        nearest: &'static str,
-    },
-    /// The value cannot be one: a share outside 0 to 1, a measure that is not above 0, or ends that change places.
-    Value {
-        /// The opinion's name.
-        name: &'static str,
-        /// What was given.
-        value: f64,
-        /// What would be right, such as the stated range.
-        between: (f64, f64),
-    },
-}
-
-impl fmt::Display for OpinionError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            OpinionError::Unknown { name, nearest } => {
-                write!(f, "there is no opinion named \"{name}\"; the nearest is \"{nearest}\"")
-            }
-            OpinionError::Value { name, value, between: (least, most) } => {
-                write!(f, "{value} cannot be \"{name}\"; something between {least} and {most} would be usual")
-            }
-        }
-    }
-}
-
-impl std::error::Error for OpinionError {}
-
-impl Default for Opinions {
-    fn default() -> Self {
-        Self { values: OPINIONS.map(|opinion| opinion.value) }
-    }
-}
-
-impl Opinions {
-    /// All opinions as they come, in order.
-    pub fn all() -> &'static [Opinion] {
+impl asfound_weigh::Matter for Matter {
+    fn rows() -> &'static [Opinion] {
         &OPINIONS
     }
 
-    /// The value in force.
-    pub fn value(&self, matter: Matter) -> f64 {
-        self.values[matter as usize]
+    fn place(self) -> usize {
+        self as usize
     }
 
-    /// States a workshop's own value, by the opinion's name.
-    ///
-    /// # Errors
-    /// [`OpinionError`], with the nearest name or the usual range; nothing is changed then.
-    ///
-    /// ```
-    /// use asfound_electric::coil::{Matter, Opinions};
-    /// let mut opinions = Opinions::default();
-    /// opinions.set("rewound", 0.3)?;
-    /// assert_eq!(opinions.value(Matter::Rewound), 0.3);
-    /// assert_eq!(
-    ///     opinions.set("re-wound", 0.3).unwrap_err().to_string(),
-    ///     "there is no opinion named \"re-wound\"; the nearest is \"rewound\""
-    /// );
-    /// # Ok::<(), asfound_electric::coil::OpinionError>(())
-    /// ```
-    pub fn set(&mut self, name: &str, value: f64) -> Result<(), OpinionError> {
-        let wanted = name.trim().to_lowercase();
-        let Some(opinion) = OPINIONS.iter().find(|opinion| opinion.name == wanted) else {
-            let distance = |opinion: &&Opinion| strsim::damerau_levenshtein(opinion.name, &wanted);
-            let nearest = OPINIONS.iter().min_by_key(distance).map_or("", |opinion| opinion.name);
-            return Err(OpinionError::Unknown { name: name.to_owned(), nearest });
-        };
-        let kept = self.values;
-        self.values[opinion.matter as usize] = value;
-        if self.stand(opinion) {
-            return Ok(());
-        }
-        self.values = kept;
-        Err(OpinionError::Value { name: opinion.name, value, between: opinion.range })
-    }
-
-    /// As [`Opinions::set`], by the matter itself and inside its range; for going over the range's ends.
-    pub(super) fn with(&self, matter: Matter, value: f64) -> Self {
-        let mut other = self.clone();
-        other.values[matter as usize] = value;
-        other
-    }
-
-    /// Whether the opinions still make sense after this one was set.
-    fn stand(&self, set: &Opinion) -> bool {
-        let value = self.value(set.matter);
+    fn stand(opinions: &Opinions, set: &Opinion) -> bool {
+        let value = opinions.value(set.matter);
         let possible = match set.unit {
             "" => value > 0.0 && value < 1.0,
             "°C" => (-40.0..=60.0).contains(&value),
@@ -294,11 +203,11 @@ impl Opinions {
             (Matter::RoomLeast, Matter::RoomMost),
         ]
         .into_iter()
-        .all(|(least, most)| self.value(least) < self.value(most));
+        .all(|(least, most)| opinions.value(least) < opinions.value(most));
         // A healthy coil must be left some share, and a late period too.
-        let faults: f64 = FAULTS.into_iter().map(|matter| self.value(matter)).sum();
-        let eras = self.value(Matter::EraEarly) + self.value(Matter::EraMiddle);
-        let fits = self.value(Matter::PackingMost) <= 0.9;
+        let faults: f64 = FAULTS.into_iter().map(|matter| opinions.value(matter)).sum();
+        let eras = opinions.value(Matter::EraEarly) + opinions.value(Matter::EraMiddle);
+        let fits = opinions.value(Matter::PackingMost) <= 0.9;
         possible && in_order && fits && faults < 1.0 && eras < 1.0
     }
 }
@@ -309,6 +218,8 @@ pub(super) const FAULTS: [Matter; 5] =
 
 #[cfg(test)]
 mod tests {
+    use asfound_weigh::OpinionError;
+
     use super::*;
 
     #[test]

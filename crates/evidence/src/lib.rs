@@ -5,18 +5,19 @@
 //! does not fit is seen as a later part instead of pulling the date of the rest.
 
 mod aspect;
+pub mod calendar;
+pub mod code;
 pub mod intervals;
 mod lag;
 mod made_in;
 pub mod material;
 mod month;
+pub mod repair;
 pub mod sign;
 mod table;
-pub mod repair;
-
-pub use aspect::{Altered, Aspect, NoAspect};
 mod weighing;
 
+pub use aspect::{Altered, Aspect, NoAspect};
 pub use lag::{Lag, LagFault};
 pub use made_in::MadeIn;
 pub use month::{Month, Span};

@@ -20,6 +20,7 @@ pub mod bench;
 pub mod coils;
 pub mod component_marks;
 pub mod conditions;
+pub mod dates;
 pub mod difference;
 pub mod doubt;
 pub mod drawing;

@@ -1,0 +1,1 @@
+//! What to look at before buying, what to pay, what to do, what it costs and when it is done.

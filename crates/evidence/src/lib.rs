@@ -5,8 +5,10 @@
 //! does not fit is seen as a later part instead of pulling the date of the rest.
 
 mod aspect;
+mod assumptions;
 pub mod calendar;
 pub mod code;
+mod decision;
 pub mod intervals;
 mod lag;
 mod made_in;
@@ -18,6 +20,8 @@ mod table;
 mod weighing;
 
 pub use aspect::{Altered, Aspect, NoAspect};
+pub use assumptions::{Assumption, Assumptions, Matter, PartSort, replacement_stock};
+pub use decision::{DECIDED, Decisions, Moved, PartDecision, Verdict, YearRange, decide};
 pub use lag::{Lag, LagFault};
 pub use made_in::MadeIn;
 pub use month::{Month, Span};

@@ -7,7 +7,7 @@ use crate::{Month, Span};
 use asfound_weigh::{Probability, Side, Strength};
 
 /// Everything weighed: the months of assembly, and what that says of each part.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Dated {
     instrument: Instrument,
     grid: Span,

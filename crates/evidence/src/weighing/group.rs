@@ -3,7 +3,7 @@
 use super::trace::Trace;
 
 /// What a group weighs for every month of assembly, in natural logarithms.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Group {
     /// Its parts.
     pub(super) members: Vec<usize>,

@@ -4,7 +4,7 @@ use super::PartEvidence;
 use crate::{Lag, Month, Span};
 
 /// What a part's marks weigh for every month of assembly, and for every month of fitting it later.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Trace {
     /// For each month of assembly, as original: `O(a)`, with the signs.
     pub(super) original: Vec<f64>,

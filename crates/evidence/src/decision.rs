@@ -1,0 +1,164 @@
+//! Whether what is said of a part stays the same for everybody who holds other assumptions inside the stated ranges.
+
+use crate::{Assumptions, Dated, Instrument, Matter, WeighingFault};
+use asfound_weigh::Probability;
+
+/// From this probability on something is said without a question mark. A choice, no source.
+pub const DECIDED: f64 = 0.9;
+
+/// What a probability of being original comes to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// Original with more than [`DECIDED`].
+    Original,
+    /// Replaced with more than [`DECIDED`].
+    Replaced,
+    /// Neither.
+    Neither,
+}
+
+impl Verdict {
+    /// What this probability of being original comes to.
+    pub fn of(original: Probability) -> Verdict {
+        match original.value() {
+            original if original > DECIDED => Verdict::Original,
+            original if original < 1.0 - DECIDED => Verdict::Replaced,
+            _ => Verdict::Neither,
+        }
+    }
+}
+
+/// Which assumptions were moved to an end of their range.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Moved {
+    /// A single one, to this value.
+    One(Matter, f64),
+    /// Every one, to its least.
+    AllToTheLeast,
+    /// Every one, to its most.
+    AllToTheMost,
+}
+
+/// What is said of a part over all ranges.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PartDecision {
+    /// How probable it is that it is original, as stated.
+    pub stated: Probability,
+    /// The least that came out.
+    pub least: Probability,
+    /// The most that came out.
+    pub most: Probability,
+    /// What changes the verdict, and to what; empty where nothing does.
+    pub turns: Vec<(Moved, Verdict)>,
+}
+
+impl PartDecision {
+    /// The verdict if it is the same everywhere and says something.
+    pub fn decided(&self) -> Option<Verdict> {
+        Some(Verdict::of(self.stated)).filter(|verdict| *verdict != Verdict::Neither && self.turns.is_empty())
+    }
+}
+
+/// How probable a year of assembly is over all ranges.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct YearRange {
+    /// The year.
+    pub year: i32,
+    /// As stated.
+    pub stated: Probability,
+    /// The least that came out.
+    pub least: Probability,
+    /// The most that came out.
+    pub most: Probability,
+}
+
+/// What is said over all ranges.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Decisions {
+    /// The weighing with the assumptions as stated.
+    pub stated: Dated,
+    /// Part by part, in their order.
+    pub parts: Vec<PartDecision>,
+    /// Year by year, in their order.
+    pub years: Vec<YearRange>,
+}
+
+impl Decisions {
+    /// The year of assembly, if everybody would give it more than [`DECIDED`].
+    pub fn year(&self) -> Option<i32> {
+        self.years.iter().find(|range| range.least.value() > DECIDED).map(|range| range.year)
+    }
+}
+
+/// Weighs with the assumptions as stated, with each of them alone at each end of its range, and with all of them at
+/// their least and at their most. `build` makes the instrument from assumptions, with the same parts and the same months
+/// each time; what does not change it is not weighed again.
+///
+/// This looks at the ends alone: a probability that turned back inside a range would be missed.
+///
+/// # Errors
+/// [`WeighingFault`], as in [`Instrument::weigh`], of the first weighing that is not possible.
+pub fn decide(
+    assumptions: &Assumptions,
+    build: impl Fn(&Assumptions) -> Instrument,
+) -> Result<Decisions, WeighingFault> {
+    let instrument = build(assumptions);
+    let stated = instrument.weigh()?;
+    let mut parts: Vec<PartDecision> =
+        (0..instrument.parts.len()).map(|part| unmoved(&stated, part)).collect();
+    let unmoved_year =
+        |(year, share): (i32, Probability)| YearRange { year, stated: share, least: share, most: share };
+    let mut years: Vec<YearRange> = stated.assembled().years().map(unmoved_year).collect();
+    for (moved, others) in ends(assumptions) {
+        let other = build(&others);
+        if other == instrument {
+            continue;
+        }
+        let dated = other.weigh()?;
+        for (place, part) in parts.iter_mut().enumerate() {
+            let original = dated.original(place);
+            part.least = least(part.least, original);
+            part.most = most(part.most, original);
+            if Verdict::of(original) != Verdict::of(part.stated) {
+                part.turns.push((moved, Verdict::of(original)));
+            }
+        }
+        for range in &mut years {
+            let share = dated.assembled().year(range.year);
+            range.least = least(range.least, share);
+            range.most = most(range.most, share);
+        }
+    }
+    Ok(Decisions { stated, parts, years })
+}
+
+fn unmoved(dated: &Dated, part: usize) -> PartDecision {
+    let stated = dated.original(part);
+    PartDecision { stated, least: stated, most: stated, turns: vec![] }
+}
+
+fn least(one: Probability, other: Probability) -> Probability {
+    if other < one { other } else { one }
+}
+
+fn most(one: Probability, other: Probability) -> Probability {
+    if other > one { other } else { one }
+}
+
+/// The assumptions with one of them at an end of its range, then with all at their ends. A workshop's own value outside
+/// the stated range is an end itself.
+fn ends(assumptions: &Assumptions) -> Vec<(Moved, Assumptions)> {
+    let (mut ends, mut lowest, mut highest) = (Vec::new(), assumptions.clone(), assumptions.clone());
+    for row in Assumptions::all() {
+        let (matter, value) = (row.matter, assumptions.value(row.matter));
+        let (low, high) = (row.range.0.min(value), row.range.1.max(value));
+        for end in [low, high] {
+            ends.push((Moved::One(matter, end), assumptions.with(matter, end)));
+        }
+        lowest = lowest.with(matter, low);
+        highest = highest.with(matter, high);
+    }
+    ends.push((Moved::AllToTheLeast, lowest));
+    ends.push((Moved::AllToTheMost, highest));
+    ends
+}

@@ -3,9 +3,10 @@
 //! Each observation is read anew each time; what it says and what it may mean stay apart. A part that this workshop made
 //! is known to be new and dates nothing.
 
-use asfound_evidence::code::{CodeFault, Stamp};
-use asfound_evidence::intervals::Days;
-use asfound_weigh::{Probability, Side, Strength};
+pub use asfound_evidence::WeighingFault;
+pub use asfound_evidence::code::{CodeFault, Ground, Reading, Stamp, Told};
+pub use asfound_evidence::intervals::Days;
+pub use asfound_weigh::{Probability, Side, Strength};
 
 use crate::own_values::InForce;
 
@@ -254,5 +255,5 @@ pub struct Weighed {
     /// What was taken for granted.
     pub assumed: Vec<InForce>,
     /// Why it could not be weighed, where it could not.
-    pub fault: Option<asfound_evidence::WeighingFault>,
+    pub fault: Option<WeighingFault>,
 }

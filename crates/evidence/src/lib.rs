@@ -11,6 +11,7 @@ pub mod code;
 mod decision;
 pub mod intervals;
 mod lag;
+pub mod look;
 mod made_in;
 pub mod material;
 mod month;

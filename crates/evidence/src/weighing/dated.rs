@@ -9,12 +9,12 @@ use asfound_weigh::{Probability, Side, Strength};
 /// Everything weighed: the months of assembly, and what that says of each part.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Dated {
-    instrument: Instrument,
-    grid: Span,
-    traces: Vec<Trace>,
-    groups: Vec<Group>,
+    pub(super) instrument: Instrument,
+    pub(super) grid: Span,
+    pub(super) traces: Vec<Trace>,
+    pub(super) groups: Vec<Group>,
     /// The group each part is in; none for a part known to be new.
-    group_of: Vec<Option<usize>>,
+    pub(super) group_of: Vec<Option<usize>>,
     /// Prior and what is told of the whole, in logarithms.
     log_whole: Vec<f64>,
     assembled: MonthShares,
@@ -193,7 +193,7 @@ impl Dated {
     }
 
     /// Months that are possible, with the logarithm of their share over the group's weight.
-    fn each_month<'a>(&'a self, group: &'a Group) -> impl Iterator<Item = (usize, f64)> + 'a {
+    pub(super) fn each_month<'a>(&'a self, group: &'a Group) -> impl Iterator<Item = (usize, f64)> + 'a {
         let shares = self.assembled.months().map(|(_, share)| share).enumerate();
         shares
             .filter(|(_, share)| *share > 0.0)
@@ -202,7 +202,7 @@ impl Dated {
 
     /// For each month of assembly its share times the prior and weight of the group not replaced together, over the
     /// group's weight and the part's: what a part's own `O` or `R` is multiplied with.
-    fn alone(&self, part: usize, group: &Group) -> Vec<f64> {
+    pub(super) fn alone(&self, part: usize, group: &Group) -> Vec<f64> {
         let mut alone = vec![0.0; self.grid.len()];
         for (at, log) in self.each_month(group) {
             let mixed = self.traces[part].log_mixed[at];

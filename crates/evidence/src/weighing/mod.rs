@@ -18,6 +18,7 @@ mod check;
 mod dated;
 mod group;
 mod shares;
+mod standing;
 mod trace;
 mod whole;
 

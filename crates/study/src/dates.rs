@@ -3,16 +3,17 @@
 //! Each observation is read anew each time; what it says and what it may mean stay apart. A part that this workshop made
 //! is known to be new and dates nothing.
 
-pub use asfound_evidence::WeighingFault;
+mod strip;
+
 pub use asfound_evidence::code::{CodeFault, Ground, Reading, Stamp, Told};
 pub use asfound_evidence::intervals::Days;
-pub use asfound_weigh::{Probability, Side, Strength};
-
-use crate::own_values::InForce;
-
 pub use asfound_evidence::material::Material;
 pub use asfound_evidence::sign::Sign;
-pub use asfound_evidence::{Month, MonthShares, Span};
+pub use asfound_evidence::{Month, MonthShares, Span, WeighingFault};
+pub use asfound_weigh::{Probability, Side, Strength};
+pub use strip::strip;
+
+use crate::own_values::InForce;
 
 /// A mark on a part that may say when it was made.
 #[derive(Debug, Clone, PartialEq)]

@@ -28,8 +28,21 @@ pub struct MarkRead {
     pub text: String,
     /// The entry of the photograph that shows it, where one does.
     pub photograph: Option<u64>,
-    /// Every reading it admits, or why it has none.
-    pub read: Result<Stamp, CodeFault>,
+    /// What it says.
+    pub says: MarkSays,
+}
+
+/// What a mark says.
+#[derive(Debug, Clone, PartialEq)]
+pub enum MarkSays {
+    /// A code, with every reading it admits.
+    Code(Stamp),
+    /// A date as people write it, with the days it can mean: several where day and month are not told apart.
+    Date(Vec<Days>),
+    /// Something stands there that was not read: a look would tell.
+    Unread,
+    /// No code that such a part carries, and why.
+    NoCode(CodeFault),
 }
 
 /// A material or a technique that has its years, seen on a part.

@@ -82,6 +82,8 @@ pub enum Problem {
     },
     /// “Applied for” and “pending” bound nothing.
     PatentNotGranted,
+    /// Designs, reissues and patents of other countries are counted apart.
+    OtherPatents,
     /// Not the first half of a mark of the services.
     NotAServiceMark,
 }
@@ -182,9 +184,13 @@ impl fmt::Display for CodeFault {
                 to,
                 "“{read}” bounds nothing, as an application has no date on the part; a number of a granted patent would"
             ),
+            Problem::OtherPatents => write!(
+                to,
+                "“{read}” is not of the numbers known here, which are utility patents of the United States; look this one up by itself, or leave out what is no part of the number"
+            ),
             Problem::NotAServiceMark => write!(
                 to,
-                "“{read}” is no mark of the services, which looks like “KB/C”: K or J and the authority, a stroke, the factory"
+                "“{read}” is no mark of the services, which looks like “KB/C”; type K or J with the letter of the authority, a stroke, and the factory"
             ),
         }
     }

@@ -17,13 +17,23 @@
 //! assert_eq!(&"137-6200"[fault.place.clone()], "00");
 //! ```
 
+mod etched;
 mod fault;
+mod letters;
+mod patent;
+mod plain;
 mod register;
+mod service;
 mod signs;
 mod source_date;
 
+pub use etched::etched_valve;
 pub use fault::{CodeFault, Problem};
+pub use letters::{inspection_letters, year_and_month};
+pub use patent::{Granted, patent};
+pub use plain::{plain_day, plain_week};
 pub use register::{Registrant, Source};
+pub use service::service_valve;
 pub use source_date::{DigitOrder, source_and_date, source_and_date_in};
 
 use crate::calendar::{self, Days};
@@ -36,6 +46,52 @@ use std::ops::Range;
 pub enum System {
     /// The number of the registered source, one or two digits of the year, two digits of the week.
     SourceAndDate,
+    /// A letter of the year and a sign of the month (IEC 60062).
+    YearAndMonth,
+    /// The lower etched line on valves: factory, year, month, week of the month.
+    EtchedValve,
+    /// Two letters, year and month, of an inspection.
+    InspectionLetters,
+    /// Digits of the year and of the week, without a source.
+    PlainWeek,
+    /// Digits of the year, the month and the day.
+    PlainDay,
+    /// The line of marks on British service valves.
+    ServiceValve,
+    /// A number of a patent of the United States.
+    Patent,
+}
+
+impl System {
+    /// All of them.
+    pub const ALL: [System; 8] = [
+        System::SourceAndDate,
+        System::YearAndMonth,
+        System::EtchedValve,
+        System::InspectionLetters,
+        System::PlainWeek,
+        System::PlainDay,
+        System::ServiceValve,
+        System::Patent,
+    ];
+}
+
+/// Reads a text by a system, with every reading it admits in the months looked at; the last of them is the month of the
+/// inspection.
+///
+/// # Errors
+/// The place, what stands there and what would be right, where no reading is left.
+pub fn read(system: System, text: &str, seen: Span) -> Result<Stamp, CodeFault> {
+    match system {
+        System::SourceAndDate => source_and_date(text, seen),
+        System::YearAndMonth => year_and_month(text, seen),
+        System::EtchedValve => etched_valve(text, seen),
+        System::InspectionLetters => inspection_letters(text, seen),
+        System::PlainWeek => plain_week(text, seen),
+        System::PlainDay => plain_day(text, seen),
+        System::ServiceValve => service_valve(text, seen),
+        System::Patent => patent(text, seen),
+    }
 }
 
 /// What a reading says of the time of making.
@@ -50,6 +106,13 @@ pub enum Told {
     },
     /// A month.
     Month(Month),
+    /// A week of a month. How such weeks were counted is not published, so it covers the whole month.
+    WeekOfMonth {
+        /// The month.
+        month: Month,
+        /// The number, 1 to 5.
+        number: u8,
+    },
     /// A day.
     Day(Date),
     /// This day or a later one.
@@ -68,7 +131,7 @@ impl Told {
     fn days(self, seen: Span) -> Option<Days> {
         match self {
             Told::Week { year, number } => calendar::envelope(year, number),
-            Told::Month(month) => Some(days_of(month, month)),
+            Told::Month(month) | Told::WeekOfMonth { month, .. } => Some(days_of(month, month)),
             Told::Day(day) => Some(Days { first: day, last: day }),
             Told::NotBefore(first) => {
                 Some(Days { first, last: days_of(seen.last, seen.last).last.max(first) })
@@ -84,7 +147,7 @@ impl Told {
         };
         match self {
             Told::Week { year, number } => calendar::shares(year, number),
-            Told::Month(month) => vec![(month, 1.0)],
+            Told::Month(month) | Told::WeekOfMonth { month, .. } => vec![(month, 1.0)],
             Told::Day(day) => vec![(Month::of(day), 1.0)],
             Told::NotBefore(first) => from_to(Month::of(first), span.last),
             Told::NotAfter { since, last } => from_to(Month::of(since), Month::of(last)),
@@ -147,6 +210,11 @@ pub struct Reading {
 }
 
 impl Reading {
+    /// A reading that names no place in the text.
+    fn of(told: Told, days: Days, ground: Ground) -> Reading {
+        Reading { told, days, source: None, ground, source_at: None, year_at: None, within_at: None }
+    }
+
     /// How much it weighs beside the other readings: 1, or [`DOUBTFUL_READING`].
     pub fn weight(&self) -> f64 {
         if self.ground.is_doubtful() { DOUBTFUL_READING } else { 1.0 }
@@ -164,7 +232,7 @@ impl Reading {
     pub fn year(&self) -> Option<i32> {
         match self.told {
             Told::Week { year, .. } => Some(i32::from(year)),
-            Told::Month(month) => Some(month.year()),
+            Told::Month(month) | Told::WeekOfMonth { month, .. } => Some(month.year()),
             Told::Day(day) => Some(i32::from(day.year())),
             Told::NotBefore(_) | Told::NotAfter { .. } => None,
         }
@@ -238,18 +306,26 @@ impl Stamp {
     }
 }
 
-/// A reading that lies within the months looked at, or why it does not.
-fn within(
-    told: Told,
+/// The readings that lie within the months looked at; where none does, why not.
+fn gather(
+    text: &str,
+    place: Range<usize>,
     seen: Span,
-    fault: impl FnOnce(Problem) -> CodeFault,
-) -> Result<Option<(Told, Days)>, CodeFault> {
-    let Some(days) = told.days(seen) else { return Ok(None) };
-    if Month::of(days.first) > seen.last {
-        return Err(fault(Problem::LaterThanInspection { seen: seen.last }));
+    told: &[(Told, Ground)],
+    as_reading: impl Fn(Told, Days, Ground) -> Reading,
+) -> (Vec<Reading>, Vec<CodeFault>) {
+    let mut readings = Vec::new();
+    let mut outside = None;
+    for (told, ground) in told {
+        let Some(days) = told.days(seen) else { continue };
+        if Month::of(days.first) > seen.last {
+            outside = Some(Problem::LaterThanInspection { seen: seen.last });
+        } else if Month::of(days.last) < seen.first {
+            outside = Some(Problem::EarlierThanSpan { from: seen.first });
+        } else {
+            readings.push(as_reading(*told, days, *ground));
+        }
     }
-    if Month::of(days.last) < seen.first {
-        return Err(fault(Problem::EarlierThanSpan { from: seen.first }));
-    }
-    Ok(Some((told, days)))
+    let none_left = outside.filter(|_| readings.is_empty());
+    (readings, none_left.map(|problem| CodeFault::at(text, place, problem)).into_iter().collect())
 }

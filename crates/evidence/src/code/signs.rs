@@ -129,3 +129,27 @@ fn alternatives(inside: &str) -> Option<u64> {
         .try_fold(0, |so_far, bit| Some(so_far | 1_u64 << bit?))?;
     (can_be != 0).then_some(can_be)
 }
+
+/// The signs of a code that has between `least` and `most` of them, from as many groups as fit, and where the last ends.
+pub(crate) fn leading(
+    text: &str,
+    least: usize,
+    most: usize,
+    as_in: &'static str,
+) -> Result<(Vec<Sign>, usize), CodeFault> {
+    let mut signs: Vec<Sign> = Vec::new();
+    for group in groups(text)? {
+        if signs.len() + group.len() <= most {
+            signs.extend(group);
+        } else if signs.is_empty() {
+            return Err(CodeFault::at(text, place(&group), Problem::TooLong { as_in }));
+        } else {
+            break;
+        }
+    }
+    let whole = place(&signs);
+    if signs.len() < least {
+        return Err(CodeFault::at(text, whole, Problem::TooShort { as_in }));
+    }
+    Ok((signs, whole.end))
+}

@@ -8,7 +8,7 @@
 use super::fault::{CodeFault, Problem};
 use super::register::Source;
 use super::signs::{self, Sign};
-use super::{Ground, Reading, Stamp, System, Told, within};
+use super::{Ground, Reading, Stamp, System, Told, gather};
 use crate::Span;
 use std::ops::Range;
 
@@ -63,7 +63,7 @@ pub fn source_and_date_in(stamp: &str, seen: Span, order: DigitOrder) -> Result<
 }
 
 /// The groups of digits the code begins with, and where the last ends. A letter ends them.
-fn heads<'a>(stamp: &str, groups: &'a [Vec<Sign>]) -> Result<(Vec<&'a [Sign]>, usize), CodeFault> {
+pub(super) fn heads<'a>(stamp: &str, groups: &'a [Vec<Sign>]) -> Result<(Vec<&'a [Sign]>, usize), CodeFault> {
     let mut heads: Vec<&[Sign]> = Vec::new();
     for group in groups {
         let digits = group.iter().take_while(|sign| !sign.is_letter()).count();
@@ -168,31 +168,20 @@ impl Parting {
         };
         let weeks = weeks(stamp, week)?;
         let years = years(stamp, year, seen)?;
-        let mut readings = Vec::new();
-        let mut last_fault = None;
-        for year_read in &years {
-            for number in &weeks {
-                let told = Told::Week { year: *year_read, number: *number };
-                let fault = |problem| CodeFault::at(stamp, signs::place(&self.date), problem);
-                match within(told, seen, fault) {
-                    Ok(Some((told, days))) => readings.push(Reading {
-                        told,
-                        days,
-                        source: (!self.source.is_empty()).then(|| Source::of(&self.source)),
-                        ground: self.ground,
-                        source_at: (!self.source.is_empty()).then(|| signs::place(&self.source)),
-                        year_at: Some(signs::place(year)),
-                        within_at: Some(signs::place(week)),
-                    }),
-                    Ok(None) => {}
-                    Err(fault) => last_fault = Some(fault),
-                }
-            }
-        }
-        match last_fault {
-            Some(fault) if readings.is_empty() => Err(fault),
-            _ => Ok(readings),
-        }
+        let told: Vec<(Told, Ground)> = years
+            .iter()
+            .flat_map(|year| weeks.iter().map(|number| Told::Week { year: *year, number: *number }))
+            .map(|told| (told, self.ground))
+            .collect();
+        let as_reading = |told, days, ground| Reading {
+            source: (!self.source.is_empty()).then(|| Source::of(&self.source)),
+            source_at: (!self.source.is_empty()).then(|| signs::place(&self.source)),
+            year_at: Some(signs::place(year)),
+            within_at: Some(signs::place(week)),
+            ..Reading::of(told, days, ground)
+        };
+        let (readings, outside) = gather(stamp, signs::place(&self.date), seen, &told, as_reading);
+        outside.into_iter().next().map_or(Ok(readings), Err)
     }
 }
 

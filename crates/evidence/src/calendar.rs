@@ -4,40 +4,10 @@
 //! So a week code is a window of 14 or 15 days, over all the rules; only where one month has to be named is the ISO
 //! week taken, because its shares by month are those that the published examples use.
 
+use crate::Days;
 use crate::month::Month;
 use jiff::ToSpan;
 use jiff::civil::{Date, Weekday};
-
-/// Days from a first to a last, both counted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Days {
-    /// The first.
-    pub first: Date,
-    /// The last; not before the first.
-    pub last: Date,
-}
-
-impl Days {
-    /// How many.
-    pub fn count(self) -> i64 {
-        i64::from((self.last - self.first).get_days()) + 1
-    }
-
-    /// From the first day of both to the last day of both.
-    pub fn around(self, other: Days) -> Days {
-        Days { first: self.first.min(other.first), last: self.last.max(other.last) }
-    }
-
-    /// The share of seven days that lies in each month, for a week or a part of one.
-    fn shares_of_a_week(self) -> Vec<(Month, f64)> {
-        let (first, last) = (Month::of(self.first), Month::of(self.last));
-        if first == last {
-            return vec![(first, self.count() as f64 / 7.0)];
-        }
-        let behind = i64::from(self.last.day());
-        vec![(first, (self.count() - behind) as f64 / 7.0), (last, behind as f64 / 7.0)]
-    }
-}
 
 /// A way of numbering the weeks of a year.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -105,10 +75,20 @@ pub fn envelope(year: i16, number: u8) -> Option<Days> {
     WeekRule::ALL.into_iter().filter_map(|rule| week(rule, year, number)).reduce(Days::around)
 }
 
+/// The share of seven days that lies in each month, for a week or a part of one.
+fn shares_of_a_week(days: Days) -> Vec<(Month, f64)> {
+    let (first, last) = (Month::of(days.first), Month::of(days.last));
+    if first == last {
+        return vec![(first, days.count() as f64 / 7.0)];
+    }
+    let behind = i64::from(days.last.day());
+    vec![(first, (days.count() - behind) as f64 / 7.0), (last, behind as f64 / 7.0)]
+}
+
 /// The share of the seven days of an ISO week that lies in each month: week 31 of 1956 is 2/7 July and 5/7 August.
 /// `None` where the year has no such week.
 pub fn iso_shares(year: i16, number: u8) -> Option<Vec<(Month, f64)>> {
-    week(WeekRule::Iso, year, number).map(Days::shares_of_a_week)
+    week(WeekRule::Iso, year, number).map(shares_of_a_week)
 }
 
 /// The shares by month of a week as it is weighed: the ISO week; for a week 53 in a year that has none by ISO, the day
@@ -116,6 +96,6 @@ pub fn iso_shares(year: i16, number: u8) -> Option<Vec<(Month, f64)>> {
 /// them.
 pub fn shares(year: i16, number: u8) -> Vec<(Month, f64)> {
     iso_shares(year, number)
-        .or_else(|| week(WeekRule::SevenDays, year, number).map(Days::shares_of_a_week))
+        .or_else(|| week(WeekRule::SevenDays, year, number).map(shares_of_a_week))
         .unwrap_or_default()
 }

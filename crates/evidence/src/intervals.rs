@@ -11,65 +11,9 @@
 //!   hold, two of them contradict each other: the latest first day lies after the earliest last day. With several
 //!   decades it may take three and more.
 
+use crate::Days;
 use jiff::ToSpan;
 use jiff::civil::Date;
-use std::fmt;
-
-/// Days from a first to a last, both counted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Days {
-    first: Date,
-    last: Date,
-}
-
-impl Days {
-    /// From a day to a day; `None` where the last comes before the first.
-    pub fn new(first: Date, last: Date) -> Option<Days> {
-        (first <= last).then_some(Days { first, last })
-    }
-
-    /// A single day.
-    pub fn on(day: Date) -> Days {
-        Days { first: day, last: day }
-    }
-
-    /// From a day on.
-    pub fn from(first: Date) -> Days {
-        Days { first, last: Date::MAX }
-    }
-
-    /// Up to a day and with it.
-    pub fn until(last: Date) -> Days {
-        Days { first: Date::MIN, last }
-    }
-
-    /// The first day.
-    pub fn first(self) -> Date {
-        self.first
-    }
-
-    /// The last day.
-    pub fn last(self) -> Date {
-        self.last
-    }
-
-    /// Whether a day lies in it.
-    pub fn has(self, day: Date) -> bool {
-        (self.first..=self.last).contains(&day)
-    }
-
-    /// The days that lie in both.
-    pub fn common(self, other: Days) -> Option<Days> {
-        Days::new(self.first.max(other.first), self.last.min(other.last))
-    }
-}
-
-/// An interval as in ISO 8601: `1964-03-09/1965-06-30`.
-impl fmt::Display for Days {
-    fn fmt(&self, to: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(to, "{}/{}", self.first, self.last)
-    }
-}
 
 /// What one part or one document allows.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -163,7 +107,8 @@ pub fn common(one: &[Days], other: &[Days]) -> Vec<Days> {
 ///
 /// A part made from 11 June 1956 on, and another from 30 July 1956 on; the receipt is of 1959.
 /// ```
-/// use asfound_evidence::intervals::{Agreement, Claim, Days, agree};
+/// use asfound_evidence::Days;
+/// use asfound_evidence::intervals::{Agreement, Claim, agree};
 /// use jiff::civil::date;
 /// let asked = Days::new(date(1945, 1, 1), date(2026, 11, 25)).expect("in order");
 /// let pot = Claim::part(&[Days::from(date(1956, 6, 11))], None);

@@ -8,6 +8,7 @@ mod aspect;
 mod assumptions;
 pub mod calendar;
 pub mod code;
+mod days;
 mod decision;
 pub mod intervals;
 mod lag;
@@ -22,6 +23,7 @@ mod weighing;
 
 pub use aspect::{Altered, Aspect, NoAspect};
 pub use assumptions::{Assumption, Assumptions, Matter, PartSort, replacement_stock};
+pub use days::Days;
 pub use decision::{DECIDED, Decisions, Moved, PartDecision, Verdict, YearRange, decide};
 pub use lag::{Lag, LagFault};
 pub use made_in::MadeIn;

@@ -22,7 +22,8 @@
 //! than a packing of such statements; over all days, than the smallest of these packings. Where the work allowed runs
 //! out, this bound is told beside the smallest set found.
 
-use crate::intervals::{Claim, Days, at_odds, what_allow};
+use crate::Days;
+use crate::intervals::{Claim, at_odds, what_allow};
 use jiff::civil::Date;
 use std::collections::BTreeSet;
 
@@ -107,7 +108,8 @@ pub struct Firm(
 ///
 /// A control of 1964 and a choke of 1972, and a receipt of 1965: the choke is later, or the receipt belongs elsewhere.
 /// ```
-/// use asfound_evidence::intervals::{Claim, Days};
+/// use asfound_evidence::Days;
+/// use asfound_evidence::intervals::Claim;
 /// use asfound_evidence::repair::{Limits, Statement, repairs};
 /// use jiff::civil::date;
 /// let asked = Days::new(date(1945, 1, 1), date(2026, 11, 25)).expect("in order");
@@ -152,9 +154,8 @@ struct Against {
 /// What stands against each day to be tried, the most promising first. A day is left out where a statement that cannot
 /// be given up stands against it, or where the same stands against it as against another.
 fn against_each_day(asked: Days, statements: &[Statement]) -> Vec<Against> {
-    let firsts =
-        statements.iter().flat_map(|statement| statement.claim.windows()).map(|window| window.first());
-    let days: BTreeSet<Date> = firsts.chain([asked.first()]).filter(|day| asked.has(*day)).collect();
+    let firsts = statements.iter().flat_map(|statement| statement.claim.windows()).map(|window| window.first);
+    let days: BTreeSet<Date> = firsts.chain([asked.first]).filter(|day| asked.has(*day)).collect();
     let refuse =
         |day| (0..statements.len()).filter(|at| !statements[*at].claim.allows(day)).collect::<Vec<_>>();
     let different: BTreeSet<Vec<usize>> = days.into_iter().map(refuse).collect();

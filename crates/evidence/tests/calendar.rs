@@ -1,7 +1,8 @@
 //! Weeks against published weeks and against the calendar itself. Dates are exact: there is no tolerance.
 
+use asfound_evidence::Days;
 use asfound_evidence::Month;
-use asfound_evidence::calendar::{Days, WeekRule, envelope, iso_shares, shares, week};
+use asfound_evidence::calendar::{WeekRule, envelope, iso_shares, shares, week};
 use jiff::civil::{Date, date};
 
 fn days(first: Date, last: Date) -> Option<Days> {

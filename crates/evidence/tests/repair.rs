@@ -1,6 +1,7 @@
 //! The smallest sets of things to give up, against trying every set there is.
 
-use asfound_evidence::intervals::{Agreement, Claim, Days, agree};
+use asfound_evidence::Days;
+use asfound_evidence::intervals::{Agreement, Claim, agree};
 use asfound_evidence::repair::{Firm, Limits, Statement, repairs};
 use jiff::ToSpan;
 use jiff::civil::{Date, date};
@@ -126,15 +127,15 @@ fn five_hundred_parts() {
             let (digit, week) = (below(10) as i16, below(52));
             let made: Vec<Days> = (0..8)
                 .map(|decade| Days::on(date(1945 + digit + 10 * decade, 1, 1) + (7 * week as i64).days()))
-                .filter(|day| day.last() <= asked().last())
+                .filter(|day| day.last <= asked().last)
                 .collect();
             statement(Claim::part(&made, Some(36)), &[at])
         })
         .collect();
     let found = repairs(asked(), &statements, Limits::default()).expect("a way");
-    let mut day = asked().first();
+    let mut day = asked().first;
     let mut fewest = usize::MAX;
-    while day <= asked().last() {
+    while day <= asked().last {
         fewest = fewest.min(statements.iter().filter(|statement| !statement.claim.allows(day)).count());
         day += 1.day();
     }
@@ -156,7 +157,7 @@ fn where_the_work_runs_out_the_bound_is_told() {
     assert_eq!(found.complete_to, None);
     assert!(found.at_least > 0 && found.gap() > 0);
     assert_eq!(found.ways.len(), 1);
-    assert_eq!(found.ways[0].days.last().map(|days| days.last()), Some(date(1965, 6, 30)));
+    assert_eq!(found.ways[0].days.last().map(|days| days.last), Some(date(1965, 6, 30)));
 }
 
 /// The windows of a statement, as a first day and how many follow, and the things it rests on.

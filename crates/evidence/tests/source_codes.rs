@@ -1,6 +1,6 @@
 //! Source-and-date codes against published readings, worked over the years 1945 to 2024. Dates are exact: no tolerance.
 
-use asfound_evidence::calendar::Days;
+use asfound_evidence::Days;
 use asfound_evidence::code::{DigitOrder, Ground, Problem, Stamp, Told, source_and_date, source_and_date_in};
 use asfound_evidence::{Month, Span};
 use jiff::civil::{Date, date};

@@ -6,7 +6,7 @@
 mod strip;
 
 pub use asfound_evidence::code::{CodeFault, Ground, Reading, Stamp, Told};
-pub use asfound_evidence::intervals::Days;
+pub use asfound_evidence::Days;
 pub use asfound_evidence::material::Material;
 pub use asfound_evidence::sign::Sign;
 pub use asfound_evidence::{Month, MonthShares, Span, WeighingFault};

@@ -36,7 +36,8 @@ pub use register::{Registrant, Source};
 pub use service::service_valve;
 pub use source_date::{DigitOrder, source_and_date, source_and_date_in};
 
-use crate::calendar::{self, Days};
+use crate::Days;
+use crate::calendar;
 use crate::{MadeIn, Month, Span};
 use jiff::civil::Date;
 use std::ops::Range;

@@ -79,42 +79,44 @@ impl Distribution {
     }
 
     /// One value drawn.
-    pub(crate) fn draw(self, chance: &mut Chance) -> f64 {
+    pub fn draw(self, chance: &mut Chance) -> f64 {
         match self.0 {
             // Box and Muller, one of the pair (JCGM 101, C.4).
             Shape::Normal { mean, standard_uncertainty } => {
-                let radius = (-2.0 * libm::log(1.0 - chance.next())).sqrt();
-                mean + standard_uncertainty * radius * libm::cos(TAU * chance.next())
+                let radius = (-2.0 * libm::log(1.0 - chance.evenly())).sqrt();
+                mean + standard_uncertainty * radius * libm::cos(TAU * chance.evenly())
             }
-            Shape::Rectangular { low, high } => low + (high - low) * chance.next(),
+            Shape::Rectangular { low, high } => low + (high - low) * chance.evenly(),
             // The lower limit first, then the upper one as far from the middle, then a place between (6.4.3.4).
             Shape::CurvilinearTrapezoid { low, high, inexactness } => {
-                let from = low - inexactness + 2.0 * inexactness * chance.next();
+                let from = low - inexactness + 2.0 * inexactness * chance.evenly();
                 let to = low + high - from;
-                from + (to - from) * chance.next()
+                from + (to - from) * chance.evenly()
             }
             // The polar method for t: R. W. Bailey, Mathematics of Computation 62 (1994), 779-781.
             Shape::T { mean, scale, degrees_of_freedom: degrees } => {
-                let stretched = libm::expm1(-2.0 / degrees * libm::log(1.0 - chance.next()));
-                mean + scale * (degrees * stretched).sqrt() * libm::cos(TAU * chance.next())
+                let stretched = libm::expm1(-2.0 / degrees * libm::log(1.0 - chance.evenly()));
+                mean + scale * (degrees * stretched).sqrt() * libm::cos(TAU * chance.evenly())
             }
             Shape::Arcsine { low, high } => {
-                (low + high) / 2.0 + (high - low) / 2.0 * libm::sin(TAU * chance.next())
+                (low + high) / 2.0 + (high - low) / 2.0 * libm::sin(TAU * chance.evenly())
             }
         }
     }
 }
 
-/// A named generator from a stated seed: the same draws on every machine.
-pub(crate) struct Chance(ChaCha12Rng);
+/// A named generator from a stated seed, ChaCha12: the same draws on every machine.
+#[derive(Debug, Clone)]
+pub struct Chance(ChaCha12Rng);
 
 impl Chance {
-    pub(crate) fn from_seed(seed: u64) -> Self {
+    /// The draws of this seed, from their beginning.
+    pub fn from_seed(seed: u64) -> Self {
         Self(ChaCha12Rng::seed_from_u64(seed))
     }
 
     /// Evenly from 0 up to, not including, 1: the upper 53 bits, as many as an `f64` holds.
-    fn next(&mut self) -> f64 {
+    pub fn evenly(&mut self) -> f64 {
         (self.0.next_u64() >> 11) as f64 / 9_007_199_254_740_992.0
     }
 }

@@ -60,7 +60,7 @@ pub use copper::{
 };
 pub use decimal::{Decimal, NotDecimal};
 pub use dimension::Dimension;
-pub use distribution::Distribution;
+pub use distribution::{Chance, Distribution};
 pub use freedom::{coverage_factor, effective_degrees_of_freedom};
 pub use meter::MeterStatement;
 pub use print::{CANNOT_TELL, NARROW_SPACE, engineering, show, show_expanded};

@@ -52,30 +52,45 @@ pub fn simulate(
     draws: usize,
     seed: u64,
 ) -> Result<Simulated, SimulateError> {
+    // Asked before a single draw, which may be slow.
     if draws < FEWEST {
         return Err(SimulateError::TooFew(draws));
     }
     let mut chance = Chance::from_seed(seed);
     let mut drawn = vec![0.0; inputs.len()];
-    let mut sorted = Vec::with_capacity(draws);
-    for draw in 0..draws {
+    let results = std::iter::repeat_with(|| {
         for (value, input) in drawn.iter_mut().zip(inputs) {
             *value = input.draw(&mut chance);
         }
-        let result = model(&drawn);
-        if !result.is_finite() {
-            return Err(SimulateError::NoNumber(draw));
-        }
-        sorted.push(result);
-    }
-    let count = draws as f64;
-    let mean = sorted.iter().sum::<f64>() / count;
-    let squares: f64 = sorted.iter().map(|value| (value - mean) * (value - mean)).sum();
-    sorted.sort_unstable_by(f64::total_cmp);
-    Ok(Simulated { mean, standard_uncertainty: (squares / (count - 1.0)).sqrt(), sorted })
+        model(&drawn)
+    });
+    Simulated::of_draws(results.take(draws).collect())
 }
 
 impl Simulated {
+    /// What draws made elsewhere come to, in the order in which they were drawn.
+    ///
+    /// # Errors
+    /// [`SimulateError`] for fewer than a thousand, and where one is no number.
+    pub fn of_draws(mut draws: Vec<f64>) -> Result<Self, SimulateError> {
+        if draws.len() < FEWEST {
+            return Err(SimulateError::TooFew(draws.len()));
+        }
+        if let Some(draw) = draws.iter().position(|result| !result.is_finite()) {
+            return Err(SimulateError::NoNumber(draw));
+        }
+        let count = draws.len() as f64;
+        let mean = draws.iter().sum::<f64>() / count;
+        let squares: f64 = draws.iter().map(|value| (value - mean) * (value - mean)).sum();
+        draws.sort_unstable_by(f64::total_cmp);
+        Ok(Self { mean, standard_uncertainty: (squares / (count - 1.0)).sqrt(), sorted: draws })
+    }
+
+    /// The share of the draws that do not exceed this value.
+    pub fn share_up_to(&self, value: f64) -> f64 {
+        self.sorted.partition_point(|draw| *draw <= value) as f64 / self.sorted.len() as f64
+    }
+
     /// The value that this share of the draws does not exceed; the least draw for 0 and below, the greatest for 1 and
     /// above.
     pub fn quantile(&self, share: f64) -> f64 {

@@ -218,6 +218,7 @@ fn faults_name_their_place() {
     assert_eq!(problem(""), (String::new(), Problem::Empty));
     assert_eq!(problem(" - "), (" - ".to_owned(), Problem::Empty));
     assert_eq!(problem("CTS"), ("CTS".to_owned(), Problem::LettersInFront));
+    assert_eq!(problem("250K 1376338"), ("250K".to_owned(), Problem::LettersInFront));
     assert_eq!(problem("A137634"), ("A137634".to_owned(), Problem::LettersInFront));
     assert_eq!(problem("137A634"), ("A6".to_owned(), Problem::LettersInside));
     assert!(matches!(problem("12").1, Problem::TooShort { .. }));

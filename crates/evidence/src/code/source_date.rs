@@ -80,10 +80,27 @@ pub(super) fn heads<'a>(stamp: &str, groups: &'a [Vec<Sign>]) -> Result<(Vec<&'a
             break;
         }
     }
+    value_in_front(stamp, groups, &heads)?;
     match heads.last().and_then(|group| group.last()) {
         Some(last) => Ok((heads, last.end)),
         None => Err(CodeFault::at(stamp, signs::place(&groups[0]), Problem::LettersInFront)),
     }
+}
+
+/// A value printed before the code, as in `250K 1376338`, would be read as a date by itself: few digits and a letter,
+/// and a longer code behind them.
+fn value_in_front(stamp: &str, groups: &[Vec<Sign>], heads: &[&[Sign]]) -> Result<(), CodeFault> {
+    const LEAST_WITH_SOURCE: usize = 5;
+    let (before, behind) = groups.split_at(heads.len());
+    let leading = |group: &[Sign]| group.iter().take_while(|sign| !sign.is_letter()).count();
+    if heads.iter().map(|group| group.len()).sum::<usize>() < LEAST_WITH_SOURCE
+        && behind.iter().any(|group| leading(group) >= LEAST_WITH_SOURCE)
+    {
+        let place = before.first().map_or(0, |group| signs::place(group).start)
+            ..before.last().map_or(0, |group| signs::place(group).end);
+        return Err(CodeFault::at(stamp, place, Problem::LettersInFront));
+    }
+    Ok(())
 }
 
 /// One way of parting the digits.

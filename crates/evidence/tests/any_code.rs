@@ -50,7 +50,7 @@ proptest! {
                 Err(fault) => {
                     prop_assert_eq!(&text[fault.place.clone()], fault.read.as_str());
                     let sentence = fault.to_string();
-                    prop_assert!(sentence.contains(';') || sentence.contains("would"), "{}", sentence);
+                    prop_assert!(sentence.contains("; ") && !sentence.contains(". "), "{}", sentence);
                 }
             }
         }

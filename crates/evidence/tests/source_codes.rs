@@ -217,7 +217,8 @@ fn faults_name_their_place() {
     assert_eq!(problem("137-6360"), ("60".to_owned(), Problem::WeekBeyond53));
     assert_eq!(problem(""), (String::new(), Problem::Empty));
     assert_eq!(problem(" - "), (" - ".to_owned(), Problem::Empty));
-    assert_eq!(problem("CTS"), ("CTS".to_owned(), Problem::LettersInFront));
+    assert_eq!(problem("EIA"), ("EIA".to_owned(), Problem::LettersInFront));
+    assert_eq!(problem("EIA 137634"), ("EIA".to_owned(), Problem::LettersInFront));
     assert_eq!(problem("250K 1376338"), ("250K".to_owned(), Problem::LettersInFront));
     assert_eq!(problem("A137634"), ("A137634".to_owned(), Problem::LettersInFront));
     assert_eq!(problem("137A634"), ("A6".to_owned(), Problem::LettersInside));

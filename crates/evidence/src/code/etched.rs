@@ -3,7 +3,7 @@
 use super::fault::{CodeFault, Problem};
 use super::letters::months_to_l;
 use super::signs::{self, Sign};
-use super::source_date::years_from;
+use super::source_date::years;
 use super::{Ground, Reading, Stamp, System, Told, gather};
 use crate::{Month, Span};
 
@@ -48,7 +48,7 @@ pub fn etched_valve(text: &str, seen: Span) -> Result<Stamp, CodeFault> {
     if let (Some(week), true) = (week, weeks.is_empty()) {
         return Err(fault(&[week], Problem::WeekOfMonth));
     }
-    let years = years_from(text, &[year], seen.first.year().max(SINCE)..seen.last.year() + 1)?;
+    let years = years(text, &[year], SINCE, seen)?;
     let mut told = Vec::new();
     for year in years {
         let by_rule = if week.is_some() { year >= 1960 } else { (1955..1960).contains(&year) };

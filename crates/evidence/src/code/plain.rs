@@ -2,7 +2,7 @@
 
 use super::fault::{CodeFault, Problem};
 use super::signs::{self, Sign};
-use super::source_date::{heads, weeks, years_from};
+use super::source_date::{SINCE, heads, weeks, years};
 use super::{Ground, Reading, Stamp, System, Told, gather};
 use crate::Span;
 use jiff::civil::Date;
@@ -35,7 +35,7 @@ pub fn plain_week(text: &str, seen: Span) -> Result<Stamp, CodeFault> {
     let (digits, end) = digits(text, 3, 4, "0451 or 431")?;
     let (year, week) = digits.split_at(digits.len() - 2);
     let weeks = weeks(text, week)?;
-    let years = years_from(text, year, seen.first.year().max(SINCE)..seen.last.year() + 1)?;
+    let years = years(text, year, SINCE, seen)?;
     let told =
         years.iter().flat_map(|year| weeks.iter().map(|number| Told::Week { year: *year, number: *number }));
     of(System::PlainWeek, text, end, seen, (year, week), told.collect())
@@ -49,7 +49,7 @@ pub fn plain_week(text: &str, seen: Span) -> Result<Stamp, CodeFault> {
 pub fn plain_day(text: &str, seen: Span) -> Result<Stamp, CodeFault> {
     let (digits, end) = digits(text, 5, 6, "41201 or 041201")?;
     let (year, within) = digits.split_at(digits.len() - 4);
-    let years = years_from(text, year, seen.first.year().max(SINCE)..seen.last.year() + 1)?;
+    let years = years(text, year, SINCE, seen)?;
     let number = |signs: &[Sign], most: u8| -> Vec<i8> {
         let [tens, ones] = signs else { return Vec::new() };
         let read = tens.digits().flat_map(|ten| ones.digits().map(move |one| 10 * ten + one));
@@ -67,9 +67,6 @@ pub fn plain_day(text: &str, seen: Span) -> Result<Stamp, CodeFault> {
     }
     of(System::PlainDay, text, end, seen, (year, within), told)
 }
-
-/// The first year of dates in digits on parts.
-const SINCE: i32 = 1945;
 
 fn of(
     system: System,

@@ -10,10 +10,9 @@ use super::register::Source;
 use super::signs::{self, Sign};
 use super::{Ground, Reading, Stamp, System, Told, gather};
 use crate::Span;
-use std::ops::Range;
 
 /// The first year of the system.
-const SINCE: i32 = 1945;
+pub(super) const SINCE: i32 = 1945;
 const AS_IN: &str = "137-6338, 1376338 or 6338";
 
 /// In which order year and week stand.
@@ -93,7 +92,8 @@ fn value_in_front(stamp: &str, groups: &[Vec<Sign>], heads: &[&[Sign]]) -> Resul
     const LEAST_WITH_SOURCE: usize = 5;
     let (before, behind) = groups.split_at(heads.len());
     let leading = |group: &[Sign]| group.iter().take_while(|sign| !sign.is_letter()).count();
-    if heads.iter().map(|group| group.len()).sum::<usize>() < LEAST_WITH_SOURCE
+    let digits: usize = heads.iter().map(|group| group.len()).sum();
+    if (1..LEAST_WITH_SOURCE).contains(&digits)
         && behind.iter().any(|group| leading(group) >= LEAST_WITH_SOURCE)
     {
         let place = before.first().map_or(0, |group| signs::place(group).start)
@@ -184,7 +184,7 @@ impl Parting {
             (year, week)
         };
         let weeks = weeks(stamp, week)?;
-        let years = years(stamp, year, seen)?;
+        let years = years(stamp, year, SINCE, seen)?;
         let told: Vec<(Told, Ground)> = years
             .iter()
             .flat_map(|year| weeks.iter().map(|number| Told::Week { year: *year, number: *number }))
@@ -216,29 +216,23 @@ pub(super) fn weeks(stamp: &str, signs: &[Sign]) -> Result<Vec<u8>, CodeFault> {
     }
 }
 
-/// The years looked at, from 1945, that end in what one or two signs can be.
-fn years(stamp: &str, signs: &[Sign], seen: Span) -> Result<Vec<i16>, CodeFault> {
-    years_from(stamp, signs, seen.first.year().max(SINCE)..seen.last.year() + 1)
-}
-
-/// The years of a range that end in what the signs can be.
-pub(super) fn years_from(stamp: &str, signs: &[Sign], range: Range<i32>) -> Result<Vec<i16>, CodeFault> {
-    let ends_so = |year: &i32| {
+/// The years looked at, from the first year of a system on, that end in what one or two signs can be.
+pub(super) fn years(stamp: &str, signs: &[Sign], since: i32, seen: Span) -> Result<Vec<i16>, CodeFault> {
+    let fault = |problem| Err(CodeFault::at(stamp, signs::place(signs), problem));
+    let (from, to) = (seen.first.year().max(since), seen.last.year());
+    if from > to {
+        return fault(Problem::LaterThanInspection { seen: seen.last });
+    }
+    let ends_so = |year: &i16| {
         let mut rest = *year;
         signs.iter().rev().all(|sign| {
-            let digit = rest.rem_euclid(10) as u8;
-            rest = rest.div_euclid(10);
+            let digit = (rest % 10) as u8;
+            rest /= 10;
             sign.can_be_digit(digit)
         })
     };
     // The calendar ends with the year 9999.
-    let years: Vec<i16> = (range.start.max(0)..range.end.min(9999))
-        .filter(ends_so)
-        .filter_map(|year| i16::try_from(year).ok())
-        .collect();
-    if years.is_empty() {
-        let problem = Problem::NoSuchYear { from: range.start, to: range.end - 1 };
-        return Err(CodeFault::at(stamp, signs::place(signs), problem));
-    }
-    Ok(years)
+    let of_the_calendar = |year: i32| year.clamp(0, 9999) as i16;
+    let years: Vec<i16> = (of_the_calendar(from)..=of_the_calendar(to)).filter(ends_so).collect();
+    if years.is_empty() { fault(Problem::NoSuchYear { from, to }) } else { Ok(years) }
 }

@@ -130,9 +130,9 @@ pub fn repairs(asked: Days, statements: &[Statement], limits: Limits) -> Result<
     if against.is_empty() {
         return Err(firm(asked, statements));
     }
-    let mut search = Search::new(asked, statements, limits);
-    let at_least = search.find_smallest(&against);
-    let complete_to = if search.out_of_steps { None } else { search.list_ways(&against) };
+    let mut search = Search::new(asked, statements, &against, limits);
+    let at_least = search.find_smallest();
+    let complete_to = if search.out_of_steps { None } else { search.list_ways() };
     Ok(Repairs { ways: search.ways(), at_least, complete_to })
 }
 
@@ -246,6 +246,7 @@ enum Wanted {
 struct Search<'s> {
     asked: Days,
     statements: &'s [Statement],
+    against: &'s [Against],
     /// What each statement allows.
     days: Vec<Vec<Days>>,
     limits: Limits,
@@ -259,11 +260,12 @@ struct Search<'s> {
 }
 
 impl<'s> Search<'s> {
-    fn new(asked: Days, statements: &'s [Statement], limits: Limits) -> Search<'s> {
+    fn new(asked: Days, statements: &'s [Statement], against: &'s [Against], limits: Limits) -> Search<'s> {
         let things = things(statements);
         Search {
             asked,
             statements,
+            against,
             days: statements.iter().map(|statement| statement.claim.days()).collect(),
             limits,
             steps_left: limits.steps,
@@ -277,8 +279,8 @@ impl<'s> Search<'s> {
     }
 
     /// Finds a smallest way, and answers how many things are proved to be needed.
-    fn find_smallest(&mut self, against: &[Against]) -> usize {
-        for day in against {
+    fn find_smallest(&mut self) -> usize {
+        for day in self.against {
             if day.bound >= self.smallest.len() {
                 break;
             }
@@ -287,7 +289,7 @@ impl<'s> Search<'s> {
                 self.smallest = greedy;
             }
         }
-        for day in against {
+        for day in self.against {
             // The days come by their bound: none after this one can do better either.
             if day.bound >= self.smallest.len() {
                 break;
@@ -301,10 +303,10 @@ impl<'s> Search<'s> {
     }
 
     /// Lists the ways, smaller ones first, and answers up to which size none is missing.
-    fn list_ways(&mut self, against: &[Against]) -> Option<usize> {
+    fn list_ways(&mut self) -> Option<usize> {
         let mut complete = None;
         for size in self.smallest.len()..=self.smallest.len() + self.limits.beyond {
-            for day in against.iter().take_while(|day| day.bound <= size) {
+            for day in self.against.iter().take_while(|day| day.bound <= size) {
                 self.branch(&day.sets, Wanted::Size(size));
             }
             if self.out_of_steps || self.more_than_listed {
@@ -359,7 +361,7 @@ impl<'s> Search<'s> {
         way.sort_unstable();
         match wanted {
             Wanted::Smaller => self.smallest = way,
-            Wanted::Size(size) if way.len() == size && self.spares_nothing(&way) => {
+            Wanted::Size(size) if way.len() == size && self.spares_nothing() => {
                 let way = (size, way);
                 if self.found.len() < self.limits.listed || self.found.contains(&way) {
                     self.found.insert(way);
@@ -371,11 +373,21 @@ impl<'s> Search<'s> {
         }
     }
 
-    /// Whether a way is none any more with any one of its things left out.
-    fn spares_nothing(&self, way: &[usize]) -> bool {
-        way.iter().all(|spared| {
-            let rest: Vec<usize> = way.iter().copied().filter(|thing| thing != spared).collect();
-            self.days_without(&rest).is_empty()
+    /// Whether nothing of the way at hand can be spared: on every day that it serves, each of its things is the only one
+    /// given up of some set.
+    fn spares_nothing(&self) -> bool {
+        let mut only_one = vec![usize::MAX; self.choices.len()];
+        self.against.iter().enumerate().all(|(number, day)| {
+            let serves = day.sets.iter().all(|set| is_hit(set, &self.choices));
+            if serves {
+                for set in &day.sets {
+                    let mut hits = set.iter().filter(|thing| self.choices[**thing] == Choice::GivenUp);
+                    if let (Some(thing), None) = (hits.next(), hits.next()) {
+                        only_one[*thing] = number;
+                    }
+                }
+            }
+            !serves || self.given_up.iter().all(|thing| only_one[*thing] == number)
         })
     }
 

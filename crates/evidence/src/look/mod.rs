@@ -95,8 +95,12 @@ pub fn next_looks<L: Clone>(dated: &Dated, looks: Vec<NextLook<L>>) -> Result<Ne
     Ok(NextLooks { about_the_year: of(|worth| worth.year)?, about_the_part: of(|worth| worth.original)? })
 }
 
-/// What each look can be expected to tell, in the order given. A part's standing is worked out once for all looks at it.
-fn worth<L>(dated: &Dated, looks: &[NextLook<L>]) -> Result<Vec<Worth>, LookFault> {
+/// What each look can be expected to tell if it is made, in the order given. A part's standing is worked out once for all
+/// looks at it.
+///
+/// # Errors
+/// [`LookFault`], but for the trouble, which is not asked here.
+pub fn worth<L>(dated: &Dated, looks: &[NextLook<L>]) -> Result<Vec<Worth>, LookFault> {
     let mut worth = vec![Worth::default(); looks.len()];
     let mut by_part: Vec<usize> = (0..looks.len()).collect();
     by_part.sort_by_key(|at| looks[*at].part);

@@ -219,6 +219,7 @@ fn faults_name_their_place() {
     assert_eq!(problem(" - "), (" - ".to_owned(), Problem::Empty));
     assert_eq!(problem("EIA"), ("EIA".to_owned(), Problem::LettersInFront));
     assert_eq!(problem("EIA 137634"), ("EIA".to_owned(), Problem::LettersInFront));
+    assert_eq!(problem("250K 137 6338"), ("250K".to_owned(), Problem::LettersInFront));
     assert_eq!(problem("250K 1376338"), ("250K".to_owned(), Problem::LettersInFront));
     assert_eq!(problem("A137634"), ("A137634".to_owned(), Problem::LettersInFront));
     assert_eq!(problem("137A634"), ("A6".to_owned(), Problem::LettersInside));

@@ -93,9 +93,8 @@ fn value_in_front(stamp: &str, groups: &[Vec<Sign>], heads: &[&[Sign]]) -> Resul
     let (before, behind) = groups.split_at(heads.len());
     let leading = |group: &[Sign]| group.iter().take_while(|sign| !sign.is_letter()).count();
     let digits: usize = heads.iter().map(|group| group.len()).sum();
-    if (1..LEAST_WITH_SOURCE).contains(&digits)
-        && behind.iter().any(|group| leading(group) >= LEAST_WITH_SOURCE)
-    {
+    let digits_behind: usize = behind.iter().map(|group| leading(group)).sum();
+    if (1..LEAST_WITH_SOURCE).contains(&digits) && digits_behind >= LEAST_WITH_SOURCE {
         let place = before.first().map_or(0, |group| signs::place(group).start)
             ..before.last().map_or(0, |group| signs::place(group).end);
         return Err(CodeFault::at(stamp, place, Problem::LettersInFront));

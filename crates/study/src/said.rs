@@ -9,4 +9,6 @@ pub mod heard;
 pub mod kindred;
 pub mod period;
 pub mod polarity;
+mod tokens;
+pub mod when;
 pub mod wishes;

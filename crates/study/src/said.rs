@@ -4,6 +4,7 @@
 //! it read and where, so that a misreading is seen; the words themselves are never touched.
 
 pub mod clauses;
+pub mod dating;
 pub mod features;
 pub mod heard;
 pub mod kindred;

@@ -3,41 +3,25 @@
 //! A date is days from a first to a last, so that a year and a day are one kind of thing. What can be meant in two ways
 //! is answered in both: `3/4/64` is the third of April and the fourth of March.
 
+use asfound_evidence::calendar::Days;
 use asfound_evidence::{Month, Span};
 use jiff::civil::{Date, date};
 
 use super::tokens::{Token, tokens};
 
-/// Days from a first to a last, both counted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Days {
-    /// The first.
-    pub first: Date,
-    /// The last.
-    pub last: Date,
+fn day_of(year: i16, month: i8, day: i8) -> Option<Days> {
+    let day = Date::new(year, month, day).ok()?;
+    Some(Days { first: day, last: day })
 }
 
-impl Days {
-    /// The months it touches.
-    pub fn months(self) -> Span {
-        let (first, last) = (Month::of(self.first), Month::of(self.last));
-        Span { first, last: last.max(first) }
-    }
+fn months_of(year: i16, first: i8, last: i8) -> Option<Days> {
+    let first = Date::new(year, first, 1).ok()?;
+    Some(Days { first, last: Date::new(year, last, 1).ok()?.last_of_month() })
+}
 
-    fn day(year: i16, month: i8, day: i8) -> Option<Days> {
-        let day = Date::new(year, month, day).ok()?;
-        Some(Days { first: day, last: day })
-    }
-
-    fn months_of(year: i16, first: i8, last: i8) -> Option<Days> {
-        let first = Date::new(year, first, 1).ok()?;
-        Some(Days { first, last: Date::new(year, last, 1).ok()?.last_of_month() })
-    }
-
-    fn years(first: i16, last: i16) -> Option<Days> {
-        (EARLIEST..=LATEST).contains(&first).then_some(())?;
-        (first <= last && last <= LATEST).then(|| Days { first: date(first, 1, 1), last: date(last, 12, 31) })
-    }
+fn years(first: i16, last: i16) -> Option<Days> {
+    let known = EARLIEST <= first && first <= last && last <= LATEST;
+    known.then(|| Days { first: date(first, 1, 1), last: date(last, 12, 31) })
 }
 
 /// Which side of the days is meant.
@@ -69,6 +53,12 @@ impl DateSaid {
     pub fn envelope(&self) -> Option<Days> {
         let first = self.readings.iter().map(|days| days.first).min()?;
         Some(Days { first, last: self.readings.iter().map(|days| days.last).max()? })
+    }
+
+    /// The months that any reading touches.
+    pub fn months(&self) -> Option<Span> {
+        let days = self.envelope()?;
+        Span::new(Month::of(days.first), Month::of(days.last))
     }
 
     /// Whether it can be meant in more than one way.
@@ -156,7 +146,7 @@ fn bounded(before: &[Token], readings: Vec<Days>) -> (Bound, Vec<Days>) {
 fn about(days: Days) -> Days {
     let (first, last) = (days.first.year(), days.last.year());
     let whole_years = days == Days { first: date(first, 1, 1), last: date(last, 12, 31) };
-    let wide = Days::years(first - ABOUT_YEARS, last + ABOUT_YEARS);
+    let wide = years(first - ABOUT_YEARS, last + ABOUT_YEARS);
     if whole_years { wide.unwrap_or(days) } else { days }
 }
 
@@ -192,14 +182,14 @@ fn in_words(tokens: &[Token]) -> Option<(usize, Vec<Days>)> {
     if let Some(day) = day(word(0)) {
         let after = if word(1) == "of" { 2 } else { 1 };
         let (month, year) = (month(word(after))?, year(after + 1)?);
-        return Some((after + 2, vec![Days::day(year, month, day)?]));
+        return Some((after + 2, vec![day_of(year, month, day)?]));
     }
     if let Some(month) = month(word(0)) {
         if let Some((day, year)) = day(word(1)).zip(year(2)) {
-            return Some((3, vec![Days::day(year, month, day)?]));
+            return Some((3, vec![day_of(year, month, day)?]));
         }
         let after = if word(1) == "of" { 2 } else { 1 };
-        return Some((after + 1, vec![Days::months_of(year(after)?, month, month)?]));
+        return Some((after + 1, vec![months_of(year(after)?, month, month)?]));
     }
     let after = if word(1) == "of" { 2 } else { 1 };
     if let Some(readings) = year(after).and_then(|year| season(word(0), year)) {
@@ -208,15 +198,15 @@ fn in_words(tokens: &[Token]) -> Option<(usize, Vec<Days>)> {
     if let Some(decade) = tokens.get(1).and_then(|token| decade(&token.lower))
         && let Some((from, to)) = third_of_decade(word(0))
     {
-        return Some((2, vec![Days::years(decade + from, decade + to)?]));
+        return Some((2, vec![years(decade + from, decade + to)?]));
     }
     // `mid-1960s` is one word.
     let (third, rest) = word(0).split_once('-').unwrap_or_default();
     let part = third_of_decade(third).zip(decade(rest));
     if let Some(((from, to), decade)) = part {
-        return Some((1, vec![Days::years(decade + from, decade + to)?]));
+        return Some((1, vec![years(decade + from, decade + to)?]));
     }
-    decade(word(0)).and_then(|decade| Some((1, vec![Days::years(decade, decade + 9)?])))
+    decade(word(0)).and_then(|decade| Some((1, vec![years(decade, decade + 9)?])))
 }
 
 /// Early, mid and late of a decade, as the study of periods has them.
@@ -232,7 +222,7 @@ fn third_of_decade(word: &str) -> Option<(i16, i16)> {
 /// Seasons are those of the north, three whole months each; a winter belongs to either year. Thirds of a year are four
 /// months each. Common practice, no source.
 fn season(word: &str, year: i16) -> Option<Vec<Days>> {
-    let months = |first, last| Some(vec![Days::months_of(year, first, last)?]);
+    let months = |first, last| Some(vec![months_of(year, first, last)?]);
     match word {
         "spring" => months(3, 5),
         "summer" => months(6, 8),
@@ -294,7 +284,7 @@ fn in_digits(text: &str) -> Option<Vec<Days>> {
     let Some(mark) = mark else {
         // Two bare digits are no year.
         let is_year = apostrophe || text.len() == 4;
-        return is_year.then(|| year(text)).flatten().and_then(|year| Some(vec![Days::years(year, year)?]));
+        return is_year.then(|| year(text)).flatten().and_then(|year| Some(vec![years(year, year)?]));
     };
     let pieces: Vec<&str> = text.split(mark).collect();
     let small = |at: usize| {
@@ -305,20 +295,20 @@ fn in_digits(text: &str) -> Option<Vec<Days>> {
     match pieces.len() {
         2 => match (four(0), small(1)) {
             (Some(year), Some(month @ 1..=12)) if mark == '-' || mark == '.' => {
-                Some(vec![Days::months_of(year, month, month)?])
+                Some(vec![months_of(year, month, month)?])
             }
             (Some(first), _) => {
                 let last = any_year(1)?;
-                Some(vec![Days::years(first, last).filter(|days| days.first <= days.last)?])
+                Some(vec![years(first, last).filter(|days| days.first <= days.last)?])
             }
-            _ => Some(vec![Days::months_of(any_year(1)?, small(0)?, small(0)?)?]),
+            _ => Some(vec![months_of(any_year(1)?, small(0)?, small(0)?)?]),
         },
-        3 if four(0).is_some() => Some(vec![Days::day(four(0)?, small(1)?, small(2)?)?]),
+        3 if four(0).is_some() => Some(vec![day_of(four(0)?, small(1)?, small(2)?)?]),
         3 => {
             let (year, first, second) = (any_year(2)?, small(0)?, small(1)?);
-            let day_first = Days::day(year, second, first);
+            let day_first = day_of(year, second, first);
             // Full stops are written by people who put the day first.
-            let month_first = Days::day(year, first, second).filter(|_| mark != '.' || day_first.is_none());
+            let month_first = day_of(year, first, second).filter(|_| mark != '.' || day_first.is_none());
             let mut readings: Vec<Days> = [day_first, month_first].into_iter().flatten().collect();
             readings.dedup();
             (!readings.is_empty()).then_some(readings)

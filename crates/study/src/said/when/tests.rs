@@ -75,9 +75,7 @@ fn a_bound_is_told_from_a_date() {
 
 #[test]
 fn a_number_that_is_no_date_is_none() {
-    for text in
-        ["serial 1964", "patent 1985878", "6k31", "137 6338", "31/2/64", "photo 1964", ""]
-    {
+    for text in ["serial 1964", "patent 1985878", "6k31", "137 6338", "31/2/64", "photo 1964", ""] {
         assert!(dates(text).is_empty(), "{text}: {:?}", dates(text));
     }
 }

@@ -1,0 +1,277 @@
+//! What is stamped, etched, printed or written on a part, found in the words that name it.
+//!
+//! What was read is handed on as it was typed, with the systems of codes that such a part carries; whether it is a code
+//! of such a system is for that system to say.
+
+use super::photo::{PhotoNamed, Photos};
+use crate::said::tokens::{Token, tokens};
+use crate::said::when::{DateSaid, dates};
+
+/// A system of codes that may stand on a part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CodeSystem {
+    /// Number of the registered source, year and week.
+    SourceAndDate,
+    /// Year and week, or year, month and day, in plain digits.
+    PlainDigits,
+    /// A letter for the year and a sign for the month (IEC 60062).
+    MonthLetters,
+    /// The etch of one European group of valve makers: works, year, month, week.
+    ValveEtch,
+    /// Two letters of an inspection: year and month.
+    InspectionLetters,
+    /// The marking line of a British services valve.
+    ServicesMarking,
+    /// The number of a US patent.
+    Patent,
+}
+
+/// What stands on a part.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Marked {
+    /// Signs that may be a code of one of these systems, the likeliest first; of none, where such a part is known to
+    /// carry none.
+    Code(Vec<CodeSystem>),
+    /// A date as people write it.
+    Date(DateSaid),
+    /// That something stands there which was not read: a look would tell.
+    Unread,
+}
+
+/// A stamp with its place in the words.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StampSaid {
+    /// The entry.
+    pub seq: u64,
+    /// The signs as they were typed, `?` for one that was not read; for [`Marked::Unread`] the words that say so.
+    pub text: String,
+    /// Where they stand in the observation, in bytes.
+    pub at: (usize, usize),
+    /// The photograph named with it.
+    pub photo: Option<PhotoNamed>,
+    /// What it is.
+    pub what: Marked,
+}
+
+const PRESSED: [&str; 17] = [
+    "stamped",
+    "stamp",
+    "stamps",
+    "stamping",
+    "code",
+    "coded",
+    "codes",
+    "date-code",
+    "marked",
+    "ink-stamped",
+    "inked",
+    "printed",
+    "embossed",
+    "etched",
+    "etch",
+    "engraved",
+    "reads",
+];
+const BY_HAND: [&str; 8] =
+    ["pencilled", "penciled", "pencil", "written", "handwritten", "dated", "signed", "chalked"];
+const PATENT: [&str; 4] = ["patent", "patents", "pat", "pats"];
+/// Words that may stand between what was done and what stands there.
+const BETWEEN: [&str; 33] = [
+    "as", "with", "the", "a", "an", "on", "in", "of", "its", "back", "case", "side", "top", "date", "number",
+    "no", "nos", "nr", "is", "says", "reading", "at", "below", "rim", "edge", "heel", "pocket", "end",
+    "neck", "inside", "ink", "us", "and",
+];
+const UNREAD: [&str; 10] = [
+    "unreadable",
+    "illegible",
+    "unread",
+    "hidden",
+    "covered",
+    "faint",
+    "illegibly",
+    "smeared",
+    "obscured",
+    "unclear",
+];
+/// Sorts of part whose digits are a code before they are a date.
+const CODED: [&str; 9] =
+    ["pot", "switch", "speaker", "transformer", "choke", "capacitor", "resistor", "valve", "jack"];
+
+/// Every stamp that an observation of a part of this sort names.
+pub(super) fn stamps(seq: u64, sort: &str, words: &str, photos: &Photos) -> Vec<StampSaid> {
+    let tokens = tokens(words);
+    let said = |start: usize, end: usize, what: Marked| StampSaid {
+        seq,
+        text: words[start..end].to_owned(),
+        at: (start, end),
+        photo: photos.at(start),
+        what,
+    };
+    let mut found: Vec<StampSaid> = Vec::new();
+    let mut at = bare_code(words, &tokens, sort).map_or(0, |end| {
+        let (start, stop) = (tokens[0].start, tokens[end - 1].end);
+        found.push(said(start, stop, Marked::Code(systems(sort, &words[start..stop]))));
+        end
+    });
+    while at < tokens.len() {
+        let Some(cue) = Cue::of(&tokens[at].lower) else {
+            at += 1;
+            continue;
+        };
+        let mut from = after_cue(&tokens, at);
+        let clause_end = clause_end(&tokens, from);
+        if let Some(date) = date_here(words, &tokens, from, cue, sort) {
+            let (start, end) = date.at;
+            found.push(said(start, end, Marked::Date(date)));
+            at = tokens.iter().position(|token| token.start >= end).unwrap_or(tokens.len());
+            continue;
+        }
+        let before = found.len();
+        while let Some(end) = code_here(words, &tokens, from) {
+            let (start, stop) = (tokens[from].start, tokens[end - 1].end);
+            let systems = match cue {
+                Cue::Patent => vec![CodeSystem::Patent],
+                _ => systems(sort, &words[start..stop]),
+            };
+            found.push(said(start, stop, Marked::Code(systems)));
+            let more = tokens.get(end).is_some_and(|token| ["and", "&"].contains(&token.lower.as_str()));
+            from = if more { end + 1 } else { end };
+            if !more {
+                break;
+            }
+        }
+        if found.len() == before && cue != Cue::Patent && says_unread(&tokens[at..clause_end]) {
+            found.push(said(tokens[at].start, tokens[clause_end - 1].end, Marked::Unread));
+            from = clause_end;
+        }
+        at = from.max(at + 1);
+    }
+    found
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Cue {
+    Pressed,
+    ByHand,
+    Patent,
+}
+
+impl Cue {
+    fn of(word: &str) -> Option<Cue> {
+        let known = [(Cue::Pressed, &PRESSED[..]), (Cue::ByHand, &BY_HAND), (Cue::Patent, &PATENT)];
+        known.into_iter().find(|(_, words)| words.contains(&word)).map(|(cue, _)| cue)
+    }
+}
+
+/// The first word after a cue that is neither another cue nor one that may stand between.
+fn after_cue(tokens: &[Token], cue: usize) -> usize {
+    let between = |token: &&Token| BETWEEN.contains(&token.lower.as_str()) || Cue::of(&token.lower).is_some();
+    cue + 1 + tokens[cue + 1..].iter().take_while(between).count()
+}
+
+/// One past the last word of the clause that a word stands in.
+fn clause_end(tokens: &[Token], from: usize) -> usize {
+    let last = tokens.iter().enumerate().skip(from.saturating_sub(1)).find(|(_, token)| token.pause);
+    last.map_or(tokens.len(), |(at, _)| at + 1)
+}
+
+fn says_unread(clause: &[Token]) -> bool {
+    let has = |words: &[&str]| clause.iter().any(|token| words.contains(&token.lower.as_str()));
+    let turned = has(&["not", "cannot", "can't"]) && has(&["read", "legible", "readable", "clear"]);
+    has(&UNREAD) || turned || (has(&["under"]) && has(&["solder", "paint", "tape"]))
+}
+
+/// A date as people write it, where one stands here. Digits on a part that carries codes are a code, unless a hand wrote
+/// them or a month is named.
+fn date_here(words: &str, tokens: &[Token], from: usize, cue: Cue, sort: &str) -> Option<DateSaid> {
+    let start = tokens.get(from)?.start;
+    let end = tokens[clause_end(tokens, from) - 1].end.max(start);
+    // A date may reach over a comma: `May 12, 1964`.
+    let reach = tokens.get(clause_end(tokens, from)).map_or(end, |token| token.end);
+    let mut date = dates(&words[start..reach]).into_iter().next().filter(|date| date.at.0 == 0)?;
+    date.at = (start, start + date.at.1);
+    let named = date.text.chars().filter(|sign| sign.is_alphabetic()).count() >= 3;
+    let as_date = named || cue == Cue::ByHand || (cue == Cue::Pressed && !CODED.contains(&sort));
+    as_date.then_some(date)
+}
+
+/// One past the last word of a code that begins here.
+fn code_here(words: &str, tokens: &[Token], from: usize) -> Option<usize> {
+    let first = tokens.get(from)?;
+    let letters =
+        first.text.len() <= 3 && first.text.chars().all(|sign| sign.is_ascii_uppercase() || sign == '?');
+    if !(is_piece(words, first) || (letters && first.text.len() > 1)) {
+        return None;
+    }
+    let mut end = from + 1;
+    while end < tokens.len() && !tokens[end - 1].pause {
+        let token = &tokens[end];
+        let hangs = ["-", "/"].contains(&token.text.as_str());
+        let short = token.text.len() <= 2 && token.text.chars().all(|sign| sign.is_ascii_uppercase());
+        if !(hangs || short || is_piece(words, token)) {
+            break;
+        }
+        end += 1;
+    }
+    // What hangs on nothing does not belong to it.
+    while end > from + 1 && ["-", "/"].contains(&tokens[end - 1].text.as_str()) {
+        end -= 1;
+    }
+    Some(end)
+}
+
+/// Signs with a digit or an unread one among them that are no value of a part, as `250k` and `.022` are.
+fn is_piece(words: &str, token: &Token) -> bool {
+    let text = token.text.as_str();
+    let has_digit = text.chars().any(|sign| sign.is_ascii_digit() || sign == '?');
+    let decimal = words[..token.start].ends_with('.') || text.starts_with("0.");
+    let number = text.trim_end_matches(|sign: char| !sign.is_ascii_digit());
+    let unit = text[number.len()..].to_lowercase();
+    let units = [
+        "k", "m", "meg", "r", "v", "vdc", "w", "uf", "µf", "nf", "pf", "mf", "mfd", "ohm", "ohms", "%", "h",
+        "mm", "°c",
+    ];
+    let value = number.len() <= 5 && units.contains(&unit.as_str());
+    let plain = text.chars().all(|sign| sign.is_ascii_alphanumeric() || "?-/.,".contains(sign));
+    has_digit && plain && !decimal && !value
+}
+
+/// `137 6338` and nothing else before the first pause, on a part that carries such codes.
+fn bare_code(words: &str, tokens: &[Token], sort: &str) -> Option<usize> {
+    let register = ["pot", "speaker", "transformer", "choke", "switch"].contains(&sort);
+    let end = code_here(words, tokens, 0).filter(|_| register)?;
+    let digits: usize = tokens[..end]
+        .iter()
+        .map(|token| token.text.chars().filter(|sign| sign.is_ascii_digit() || *sign == '?').count())
+        .sum();
+    let whole = tokens[end - 1].pause || tokens.get(end).is_none_or(|token| token.lower == "on");
+    (whole && (5..=10).contains(&digits)).then_some(end)
+}
+
+/// The systems that signs on a part of this sort may belong to.
+fn systems(sort: &str, text: &str) -> Vec<CodeSystem> {
+    use CodeSystem::*;
+    let signs: Vec<char> = text.chars().filter(|sign| !sign.is_whitespace()).collect();
+    let digits = signs.iter().filter(|sign| sign.is_ascii_digit() || **sign == '?').count();
+    let letters = signs.iter().filter(|sign| sign.is_ascii_alphabetic()).count();
+    let starts_with_letter = signs.first().is_some_and(char::is_ascii_alphabetic);
+    let two_signs = signs.len() == 2;
+    match sort {
+        "valve" if text.contains('/') && digits == 0 => vec![ServicesMarking],
+        "valve" if starts_with_letter && digits > 0 => vec![ValveEtch],
+        "valve" if letters == 0 => vec![PlainDigits, SourceAndDate],
+        "capacitor" | "resistor" if two_signs && starts_with_letter => vec![MonthLetters],
+        "capacitor" | "resistor" if letters == 0 && digits <= 4 => vec![PlainDigits],
+        "capacitor" | "resistor" if !starts_with_letter => vec![SourceAndDate, PlainDigits],
+        "pot" | "switch" | "speaker" | "transformer" | "choke" | "jack"
+            if !starts_with_letter && digits >= 3 =>
+        {
+            vec![SourceAndDate]
+        }
+        "pot" | "switch" | "speaker" | "transformer" | "choke" | "jack" | "capacitor" | "resistor" => {
+            Vec::new()
+        }
+        _ if two_signs && digits == 0 => vec![InspectionLetters],
+        _ => Vec::new(),
+    }
+}

@@ -23,11 +23,9 @@ pub struct Claim {
 
 impl Claim {
     /// A part taken as original, made in one of several intervals, and put in at most so many months after. Without a
-    /// longest lag it may have lain in stock for any time. A part with no interval dates nothing and allows every day.
+    /// longest lag it may have lain in stock for any time. A part with no interval, since its marks contradict one
+    /// another, allows no day; one without marks makes no claim.
     pub fn part(made: &[Days], longest_lag_months: Option<u16>) -> Claim {
-        if made.is_empty() {
-            return Claim::within(Days { first: Date::MIN, last: Date::MAX });
-        }
         let window = |made: &Days| Days {
             first: made.first,
             last: longest_lag_months
@@ -63,19 +61,24 @@ impl Claim {
 
     /// The days it allows, in order, neighbours joined.
     pub fn days(&self) -> Vec<Days> {
-        let mut windows = self.windows.clone();
-        windows.sort_by_key(|window| (window.first, window.last));
-        let mut joined: Vec<Days> = Vec::with_capacity(windows.len());
-        for window in windows {
-            match joined.last_mut() {
-                Some(last) if window.first <= last.last.saturating_add(1.day()) => {
-                    last.last = last.last.max(window.last);
-                }
-                _ => joined.push(window),
-            }
-        }
-        joined
+        in_order(&self.windows)
     }
+}
+
+/// The days that lie in any of these intervals, in order, neighbours joined.
+pub fn in_order(days: &[Days]) -> Vec<Days> {
+    let mut days = days.to_vec();
+    days.sort();
+    let mut joined: Vec<Days> = Vec::with_capacity(days.len());
+    for next in days {
+        match joined.last_mut() {
+            Some(last) if next.first <= last.last.saturating_add(1.day()) => {
+                last.last = last.last.max(next.last);
+            }
+            _ => joined.push(next),
+        }
+    }
+    joined
 }
 
 /// What a set of claims comes to.
@@ -88,7 +91,7 @@ pub enum Agreement {
     Contradiction(Vec<usize>),
 }
 
-/// The days that lie in both of two lists, each in order and without overlap.
+/// The days that lie in both of two lists, each as [`in_order`] leaves it. So are two marks on one part taken together.
 pub fn common(one: &[Days], other: &[Days]) -> Vec<Days> {
     let (mut at_one, mut at_other) = (0, 0);
     let mut both = Vec::new();

@@ -2,7 +2,7 @@
 
 use asfound_evidence::Days;
 use asfound_evidence::calendar::envelope;
-use asfound_evidence::intervals::{Agreement, Claim, agree, common};
+use asfound_evidence::intervals::{Agreement, Claim, agree, common, in_order};
 use jiff::ToSpan;
 use jiff::civil::{Date, ISOWeekDate, Weekday, date};
 use proptest::prelude::*;
@@ -112,8 +112,18 @@ fn two_decades_stay_however_weeks_are_counted() {
 fn what_lies_outside_the_days_asked_about_stands_alone() {
     let claims = [by_monday(&[(1964, 11)], None), by_monday(&[(2025, 3)], None)];
     assert_eq!(agree(asked(), &claims), Agreement::Contradiction(vec![1]));
-    assert_eq!(possible(&[Claim::part(&[], Some(12))]), ["1945-01-01/2024-01-31"]);
     assert_eq!(agree(asked(), &[]), Agreement::Possible(vec![asked()]));
+}
+
+/// A code of 1956 or 1966 on a part of a material first used in 1960: 1966 stays. In a material of 1970 none does, and
+/// the part alone is at odds with itself.
+#[test]
+fn two_marks_on_one_part() {
+    let code = in_order(&[monday(1966, 24), monday(1956, 24)].map(Days::on));
+    let both = |material| common(&code, &[Days::from(date(material, 1, 1))]);
+    assert_eq!(possible(&[Claim::part(&both(1960), Some(36))]), ["1966-06-13/1969-06-13"]);
+    let claims = [Claim::part(&both(1970), Some(36)), by_monday(&[(1964, 11)], None)];
+    assert_eq!(agree(asked(), &claims), Agreement::Contradiction(vec![0]));
 }
 
 /// The lag runs from the last day of making, and a month ends where it ends.

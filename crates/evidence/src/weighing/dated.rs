@@ -18,6 +18,8 @@ pub struct Dated {
     /// Prior and what is told of the whole, in logarithms.
     log_whole: Vec<f64>,
     assembled: MonthShares,
+    /// The shares of the months of assembly, in logarithms.
+    log_shares: Vec<f64>,
     log_normaliser: f64,
 }
 
@@ -69,12 +71,22 @@ impl Dated {
         let even = -libm::log(grid.len() as f64);
         let told = |month: Month| instrument.whole.iter().map(|told| libm::log(told.at(month))).sum::<f64>();
         let log_whole: Vec<f64> = grid.months().map(|month| even + told(month)).collect();
-        let (assembled, log_sum) = posterior(grid, &log_whole, &groups)
+        let Posterior { months: assembled, log_shares, log_sum } = posterior(grid, &log_whole, &groups)
             .ok_or_else(|| cannot_hold(instrument, grid, &traces, &groups))?;
         let weighed = traces.iter().zip(&group_of).filter(|(_, group)| group.is_some());
         let log_normaliser = log_sum + weighed.map(|(trace, _)| trace.log_scale).sum::<f64>();
         let instrument = instrument.clone();
-        Ok(Dated { instrument, grid, traces, groups, group_of, log_whole, assembled, log_normaliser })
+        Ok(Dated {
+            instrument,
+            grid,
+            traces,
+            groups,
+            group_of,
+            log_whole,
+            assembled,
+            log_shares,
+            log_normaliser,
+        })
     }
 
     /// When the whole was put together.
@@ -99,7 +111,7 @@ impl Dated {
         groups[group] = Group::of(members, groups[group].together, &self.traces, self.grid.len());
         // With less to hold together, no month becomes impossible.
         posterior(self.grid, &self.log_whole, &groups)
-            .map_or_else(|| self.assembled.clone(), |(months, _)| months)
+            .map_or_else(|| self.assembled.clone(), |without| without.months)
     }
 
     /// What it says of a part. A part known to be new is as good as never original, and only its marks say when it was
@@ -186,18 +198,19 @@ impl Dated {
             original += alone * (1.0 - share) * trace.original[at];
             replaced += alone * share * trace.replaced[at];
         }
-        for (at, log) in self.each_month(group) {
-            replaced += libm::exp(log + group.log_together[at]);
+        if group.together > 0.0 {
+            replaced +=
+                self.each_month(group).map(|(at, log)| libm::exp(log + group.log_together[at])).sum::<f64>();
         }
         (original, replaced)
     }
 
     /// Months that are possible, with the logarithm of their share over the group's weight.
     pub(super) fn each_month<'a>(&'a self, group: &'a Group) -> impl Iterator<Item = (usize, f64)> + 'a {
-        let shares = self.assembled.months().map(|(_, share)| share).enumerate();
-        shares
-            .filter(|(_, share)| *share > 0.0)
-            .map(move |(at, share)| (at, libm::log(share) - group.log_weight(at)))
+        let over_the_group = |(share, weight): (&f64, &f64)| share - weight;
+        let shares = self.log_shares.iter().zip(&group.log_weight).map(over_the_group).enumerate();
+        // A month without a share may have no weight either, and then nothing is left to divide.
+        shares.filter(|(at, _)| self.log_shares[*at] > f64::NEG_INFINITY)
     }
 
     /// For each month of assembly its share times the prior and weight of the group not replaced together, over the
@@ -293,11 +306,18 @@ fn groups(instrument: &Instrument, traces: &[Trace], months: usize) -> (Vec<Grou
     (groups, group_of)
 }
 
-/// The months of assembly and the logarithm of the sum of their weights; nothing where no month is possible.
-fn posterior(grid: Span, log_whole: &[f64], groups: &[Group]) -> Option<(MonthShares, f64)> {
+/// The months of assembly, their shares in logarithms too, and the logarithm of the sum of their weights.
+struct Posterior {
+    months: MonthShares,
+    log_shares: Vec<f64>,
+    log_sum: f64,
+}
+
+/// Everything multiplied; nothing where no month is possible.
+fn posterior(grid: Span, log_whole: &[f64], groups: &[Group]) -> Option<Posterior> {
     let mut logs = log_whole.to_vec();
     for group in groups {
-        logs.iter_mut().enumerate().for_each(|(at, log)| *log += group.log_weight(at));
+        logs.iter_mut().zip(&group.log_weight).for_each(|(log, weight)| *log += weight);
     }
     let greatest = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     if greatest == f64::NEG_INFINITY {
@@ -305,7 +325,8 @@ fn posterior(grid: Span, log_whole: &[f64], groups: &[Group]) -> Option<(MonthSh
     }
     let weights: Vec<f64> = logs.iter().map(|log| libm::exp(log - greatest)).collect();
     let log_sum = greatest + libm::log(weights.iter().sum());
-    Some((MonthShares::of(grid.first, weights), log_sum))
+    logs.iter_mut().for_each(|log| *log -= log_sum);
+    Some(Posterior { months: MonthShares::of(grid.first, weights), log_shares: logs, log_sum })
 }
 
 /// Which parts and things told leave no month, and any one of them left out does.

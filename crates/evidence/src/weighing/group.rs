@@ -15,6 +15,8 @@ pub(super) struct Group {
     pub(super) log_together: Vec<f64>,
     /// Fitted together in a month, from the second month of assembly on: `Π_i (Σ h(k) L_i(s − k))`.
     pub(super) log_fitted: Vec<f64>,
+    /// Both ways together: its whole weight.
+    pub(super) log_weight: Vec<f64>,
 }
 
 impl Group {
@@ -40,12 +42,9 @@ impl Group {
                 }
             }
         }
-        Group { members, together, log_apart, log_together, log_fitted }
-    }
-
-    /// Its whole weight in a month of assembly.
-    pub(super) fn log_weight(&self, at: usize) -> f64 {
-        add_logs(self.log_apart[at], self.log_together[at])
+        let both = |(apart, together): (&f64, &f64)| add_logs(*apart, *together);
+        let log_weight = log_apart.iter().zip(&log_together).map(both).collect();
+        Group { members, together, log_apart, log_together, log_fitted, log_weight }
     }
 }
 

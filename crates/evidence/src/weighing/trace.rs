@@ -51,18 +51,44 @@ pub(super) fn dates_nothing(part: &PartEvidence) -> bool {
 
 /// For each of so many months from a first one on: how much of the marks' weight a lag brings there.
 fn laid_up(part: &PartEvidence, scale: f64, lag: &Lag, first: Month, months: usize) -> Vec<f64> {
-    let mut reached = vec![0.0; months];
+    let weights = part.made_in.weights();
+    // A doubted code has some weight in every month. What all months have is added at once, from the lag's sums.
+    let common = weights.iter().copied().fold(f64::INFINITY, f64::min);
     let from = part.made_in.span().first - first;
-    for (at, weight) in part.made_in.weights().iter().enumerate().filter(|(_, weight)| **weight > 0.0) {
+    let sums = Sums::of(lag);
+    let of_all = |at: usize| {
+        common / scale * (sums.up_to(at as i32 - from) - sums.up_to(at as i32 - from - weights.len() as i32))
+    };
+    let mut reached: Vec<f64> =
+        if common > 0.0 { (0..months).map(of_all).collect() } else { vec![0.0; months] };
+    for (at, weight) in weights.iter().enumerate().filter(|(_, weight)| **weight > common) {
         let made = from + at as i32;
         // A part made before the first month reaches it after a wait.
         let waited = (-made).max(0) as usize;
         let here = (made.max(0) as usize).min(months);
         for (to, mass) in reached[here..].iter_mut().zip(lag.masses().iter().skip(waited)) {
-            *to += weight / scale * mass;
+            *to += (weight - common) / scale * mass;
         }
     }
     reached
+}
+
+/// Chances of a wait of so many months or fewer.
+struct Sums(Vec<f64>);
+
+impl Sums {
+    fn of(lag: &Lag) -> Sums {
+        let add = |sum: &mut f64, mass: &f64| {
+            *sum += mass;
+            Some(*sum)
+        };
+        Sums(lag.masses().iter().scan(0.0, add).collect())
+    }
+
+    fn up_to(&self, months: i32) -> f64 {
+        let last = self.0.len() - 1;
+        usize::try_from(months).map_or(0.0, |months| self.0[months.min(last)])
+    }
 }
 
 /// For each of so many months, the mean of what stands from it on in `fitted`, which begins one month later.

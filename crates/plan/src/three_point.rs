@@ -7,6 +7,17 @@ use asfound_measure::Chance;
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default)]
 pub struct Hours(pub f64);
 
+impl Hours {
+    /// Whole seconds, rounded: plans are reckoned in them, so that two ways to the same time are the same time.
+    pub(crate) fn seconds(self) -> i64 {
+        (self.0 * 3600.0).round() as i64
+    }
+
+    pub(crate) fn of_seconds(seconds: i64) -> Self {
+        Self(seconds as f64 / 3600.0)
+    }
+}
+
 impl std::fmt::Display for Hours {
     fn fmt(&self, to: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(to, "{} h", (self.0 * 100.0).round() / 100.0)

@@ -3,8 +3,7 @@
 //! A date is days from a first to a last, so that a year and a day are one kind of thing. What can be meant in two ways
 //! is answered in both: `3/4/64` is the third of April and the fourth of March.
 
-use asfound_evidence::calendar::Days;
-use asfound_evidence::{Month, Span};
+use asfound_evidence::{Days, Month, Span};
 use jiff::civil::{Date, date};
 
 use super::tokens::{Token, tokens};

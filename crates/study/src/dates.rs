@@ -5,8 +5,8 @@
 
 mod strip;
 
-pub use asfound_evidence::code::{CodeFault, Ground, Reading, Stamp, Told};
 pub use asfound_evidence::Days;
+pub use asfound_evidence::code::{CodeFault, Ground, Reading, Stamp, Told};
 pub use asfound_evidence::material::Material;
 pub use asfound_evidence::sign::Sign;
 pub use asfound_evidence::{Month, MonthShares, Span, WeighingFault};

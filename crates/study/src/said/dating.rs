@@ -29,7 +29,7 @@ use super::when::{DateSaid, dates};
 
 pub use harness::HarnessSaid;
 pub use photo::PhotoNamed;
-pub use stamps::{CodeSystem, Marked, StampSaid};
+pub use stamps::{Marked, StampSaid};
 pub use testimony::{Bounds, ClaimSaid, Claimed, DocumentKind, DocumentSaid};
 
 /// A thing that was read, with where it was said.

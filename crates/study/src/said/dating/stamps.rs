@@ -3,35 +3,18 @@
 //! What was read is handed on as it was typed, with the systems of codes that such a part carries; whether it is a code
 //! of such a system is for that system to say.
 
+use asfound_evidence::code::System;
+
 use super::photo::{PhotoNamed, Photos};
 use crate::said::tokens::{Token, tokens};
 use crate::said::when::{DateSaid, dates};
-
-/// A system of codes that may stand on a part.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum CodeSystem {
-    /// Number of the registered source, year and week.
-    SourceAndDate,
-    /// Year and week, or year, month and day, in plain digits.
-    PlainDigits,
-    /// A letter for the year and a sign for the month (IEC 60062).
-    MonthLetters,
-    /// The etch of one European group of valve makers: works, year, month, week.
-    ValveEtch,
-    /// Two letters of an inspection: year and month.
-    InspectionLetters,
-    /// The marking line of a British services valve.
-    ServicesMarking,
-    /// The number of a US patent.
-    Patent,
-}
 
 /// What stands on a part.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Marked {
     /// Signs that may be a code of one of these systems, the likeliest first; of none, where such a part is known to
     /// carry none.
-    Code(Vec<CodeSystem>),
+    Code(Vec<System>),
     /// A date as people write it.
     Date(DateSaid),
     /// That something stands there which was not read: a look would tell.
@@ -130,7 +113,7 @@ pub(super) fn stamps(seq: u64, sort: &str, words: &str, photos: &Photos) -> Vec<
         while let Some(end) = code_here(words, &tokens, from) {
             let (start, stop) = (tokens[from].start, tokens[end - 1].end);
             let systems = match cue {
-                Cue::Patent => vec![CodeSystem::Patent],
+                Cue::Patent => vec![System::Patent],
                 _ => systems(sort, &words[start..stop]),
             };
             found.push(said(start, stop, Marked::Code(systems)));
@@ -249,29 +232,29 @@ fn bare_code(words: &str, tokens: &[Token], sort: &str) -> Option<usize> {
 }
 
 /// The systems that signs on a part of this sort may belong to.
-fn systems(sort: &str, text: &str) -> Vec<CodeSystem> {
-    use CodeSystem::*;
+fn systems(sort: &str, text: &str) -> Vec<System> {
+    use System::{
+        EtchedValve, InspectionLetters, PlainDay, PlainWeek, ServiceValve, SourceAndDate, YearAndMonth,
+    };
     let signs: Vec<char> = text.chars().filter(|sign| !sign.is_whitespace()).collect();
     let digits = signs.iter().filter(|sign| sign.is_ascii_digit() || **sign == '?').count();
     let letters = signs.iter().filter(|sign| sign.is_ascii_alphabetic()).count();
     let starts_with_letter = signs.first().is_some_and(char::is_ascii_alphabetic);
     let two_signs = signs.len() == 2;
     match sort {
-        "valve" if text.contains('/') && digits == 0 => vec![ServicesMarking],
-        "valve" if starts_with_letter && digits > 0 => vec![ValveEtch],
-        "valve" if letters == 0 => vec![PlainDigits, SourceAndDate],
-        "capacitor" | "resistor" if two_signs && starts_with_letter => vec![MonthLetters],
-        "capacitor" | "resistor" if letters == 0 && digits <= 4 => vec![PlainDigits],
-        "capacitor" | "resistor" if !starts_with_letter => vec![SourceAndDate, PlainDigits],
+        "valve" if text.contains('/') && digits == 0 => vec![ServiceValve],
+        "valve" if starts_with_letter && digits > 0 => vec![EtchedValve],
+        "valve" if letters == 0 => vec![PlainWeek, SourceAndDate],
+        "capacitor" | "resistor" if two_signs && starts_with_letter => vec![YearAndMonth],
+        "capacitor" | "resistor" if letters == 0 && digits <= 4 => vec![PlainWeek],
+        "capacitor" | "resistor" if letters == 0 && digits <= 6 => vec![SourceAndDate, PlainDay],
+        "capacitor" | "resistor" if !starts_with_letter => vec![SourceAndDate],
         "pot" | "switch" | "speaker" | "transformer" | "choke" | "jack"
             if !starts_with_letter && digits >= 3 =>
         {
             vec![SourceAndDate]
         }
-        "pot" | "switch" | "speaker" | "transformer" | "choke" | "jack" | "capacitor" | "resistor" => {
-            Vec::new()
-        }
-        _ if two_signs && digits == 0 => vec![InspectionLetters],
+        _ if two_signs && digits == 0 && !CODED.contains(&sort) => vec![InspectionLetters],
         _ => Vec::new(),
     }
 }

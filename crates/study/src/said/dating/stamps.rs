@@ -181,9 +181,12 @@ fn date_here(words: &str, tokens: &[Token], from: usize, cue: Cue, sort: &str) -
 /// One past the last word of a code that begins here.
 fn code_here(words: &str, tokens: &[Token], from: usize) -> Option<usize> {
     let first = tokens.get(from)?;
-    let letters =
-        first.text.len() <= 3 && first.text.chars().all(|sign| sign.is_ascii_uppercase() || sign == '?');
-    if !(is_piece(words, first) || (letters && first.text.len() > 1)) {
+    let capitals = |text: &str| text.chars().all(|sign| sign.is_ascii_uppercase() || sign == '?');
+    let approval = first.text.split_once('/').is_some_and(|(line, works)| {
+        line.len() == 2 && works.len() <= 3 && capitals(line) && capitals(works)
+    });
+    let letters = (2..=3).contains(&first.text.len()) && capitals(&first.text);
+    if !(is_piece(words, first) || letters || approval) {
         return None;
     }
     let mut end = from + 1;

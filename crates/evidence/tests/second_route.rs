@@ -12,7 +12,7 @@ use rand_chacha::rand_core::{Rng, SeedableRng};
 
 /// Months are counted from January 1960 here; the inspection is in January 2000.
 const INSPECTED: i64 = 480;
-const DRAWS: usize = 1_500_000;
+const DRAWS: usize = 3_000_000;
 
 /// What the marks of each part allow, by the month of making: a last digit of the year; a half of a year with one of
 /// two digits; two linked parts; a part without marks.
@@ -96,8 +96,9 @@ fn history(draw: &mut Draw) -> Option<Kept> {
             return None;
         }
     }
-    // The fifth part's joints are found undisturbed.
-    draw.coin(if later[4].is_none() { 0.7 } else { 0.2 }).then_some(Kept { assembled, together, later, made })
+    // The joints of the last two parts are found undisturbed.
+    let undisturbed = [3, 4].into_iter().all(|part| draw.coin(if later[part].is_none() { 0.7 } else { 0.2 }));
+    undisturbed.then_some(Kept { assembled, together, later, made })
 }
 
 fn weighed() -> Instrument {
@@ -112,7 +113,7 @@ fn weighed() -> Instrument {
         part(made(0), &gamma, 0.2),
         part(made(1), &geometric, 0.1),
         part(made(2), &gamma, 0.1),
-        part(made(3), &gamma, 0.15),
+        PartEvidence { if_original: 0.7, if_replaced: 0.2, ..part(made(3), &gamma, 0.15) },
         PartEvidence { if_original: 0.7, if_replaced: 0.2, ..part(made(4), &gamma, 0.3) },
     ];
     Instrument {

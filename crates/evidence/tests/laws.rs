@@ -3,7 +3,9 @@
 
 mod common;
 
-use asfound_evidence::{Dated, Harness, Instrument, Lag, MadeIn, Month, PartEvidence, Span};
+use asfound_evidence::{
+    Dated, Harness, Instrument, Lag, MadeIn, Month, MonthShares, MonthlyEvidence, PartEvidence, Span,
+};
 use common::{instrument, makings, month, part, years};
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -195,6 +197,77 @@ proptest! {
         let within = [0, 12, 60, 240, 2000].map(|months| dated.replaced_within(0, months).value());
         prop_assert!(within.windows(2).all(|pair| pair[0] <= pair[1] + 1e-9), "{within:?}");
         prop_assert!(within[0] == 0.001 && within[4] == 0.999);
+    }
+}
+
+/// Any share at all, most of them such as can be weighed.
+fn any_share() -> impl Strategy<Value = f64> {
+    prop_oneof![6 => 0.01..0.99_f64, 1 => Just(0.0), 1 => Just(1.0), 1 => Just(f64::NAN), 1 => -1.0..2.0_f64]
+}
+
+fn any_month() -> impl Strategy<Value = Month> {
+    (1880..2060_i16, 1..13_u8).prop_map(|(year, number)| month(year, number))
+}
+
+fn anything_told() -> impl Strategy<Value = MonthlyEvidence> {
+    (0..4, any_month(), any_month(), any_share()).prop_map(|(kind, from, to, doubt)| match kind {
+        0 => MonthlyEvidence::not_before_ramp(from, to),
+        1 => MonthlyEvidence::not_after_ramp(from, to),
+        2 => MonthlyEvidence::document(from, doubt),
+        _ => MonthlyEvidence::interval(from, to, doubt),
+    })
+}
+
+prop_compose! {
+    /// Instruments as a hand may fill them in, possible or not.
+    fn any_instrument()(
+        mut parts in vec(any_part(), 0..5),
+        changes in vec((any_share(), any_share(), any::<bool>()), 5),
+        harnesses in vec((vec(0..5_usize, 0..3), any_share()), 0..3),
+        whole in vec(anything_told(), 0..3),
+        (first, months, inspected) in (any_month(), 0..400_i32, any_month()),
+    ) -> Instrument {
+        for (part, (replaced, if_original, known_new)) in parts.iter_mut().zip(changes) {
+            (part.replaced, part.if_original, part.known_new) = (replaced, if_original, known_new);
+        }
+        let harness = |(members, replaced_together)| Harness { members, replaced_together };
+        Instrument {
+            inspected,
+            harnesses: harnesses.into_iter().map(harness).collect(),
+            whole,
+            ..instrument(Span { first, last: first + months }, parts)
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(500))]
+
+    /// Whatever is filled in: an answer whose every number is a share, or a sentence that says what to do.
+    #[test]
+    fn whatever_is_filled_in_has_an_answer_or_a_sentence(filled in any_instrument()) {
+        let dated = match filled.weigh() {
+            Ok(dated) => dated,
+            Err(fault) => {
+                prop_assert!(fault.to_string().contains(';'), "{fault}");
+                return Ok(());
+            }
+        };
+        let come_to_one = |months: &MonthShares| {
+            let shares: Vec<f64> = months.months().map(|(_, share)| share).collect();
+            shares.iter().all(|share| (0.0..=1.0).contains(share)) && (shares.iter().sum::<f64>() - 1.0).abs() < 1e-9
+        };
+        prop_assert!(come_to_one(dated.assembled()) && dated.log_normaliser().is_finite());
+        for place in 0..filled.parts.len() {
+            let part = dated.part(place);
+            prop_assert!(come_to_one(&part.made) && come_to_one(&dated.without(place)));
+            prop_assert!(part.likelihood_ratio >= 0.0);
+            prop_assert_eq!(part.original, dated.original(place));
+            dated.replaced_within(place, 36);
+        }
+        for harness in 0..filled.harnesses.len() {
+            prop_assert!(dated.harness(harness).likelihood_ratio >= 0.0);
+        }
     }
 }
 

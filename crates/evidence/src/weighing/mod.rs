@@ -1,18 +1,6 @@
 //! The weighing of all that is found: in which month the whole was put together, and which parts were put in later.
-//!
-//! For every month of assembly `a` and every part `i` that was made in month `p` with marks of weight `L(p)`:
-//! - original: it lay `k` months in stock, `O(a) = Σ g(k) L(a − k)`;
-//! - put in later, at any month `s` after `a` alike, from stock of any age:
-//!   `R(a) = Σ_{s = a+1 … T} Σ h(k) L(s − k) / (T − a)`, with `T` the month of inspection;
-//! - `M(a) = (1 − ρ) O(a) + ρ R(a)`, with `ρ` the prior share of such parts that were replaced.
-//!
-//! Parts of one harness may have been replaced in one event of prior `τ`: `M(a) = (1 − τ) Π M_i(a) + τ R(a)`, where
-//! `R(a) = Σ_s Π_i (Σ h(k) L_i(s − k)) / (T − a)`. The posterior of a month is the product of all `M` and of what is
-//! told of the whole, over its sum.
-//!
-//! A part that does not fit is a mixture's outlier with a physical meaning (C. Bronk Ramsey, *Dealing with outliers and
-//! offsets in radiocarbon dating*, Radiocarbon 51(3), 2009); dates as unknowns with ramps and bounds follow C. E. Buck,
-//! W. G. Cavanagh, C. D. Litton, *Bayesian Approach to Interpreting Archaeological Data*, 1996.
+//! The equations stand on the crate's page. Everything is kept in logarithms from the product over parts on, so that
+//! five hundred parts do not leave the range of numbers.
 
 mod check;
 mod dated;

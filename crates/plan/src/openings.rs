@@ -40,7 +40,8 @@ impl Openings {
         self.next(at).map_or(at, |stretch| stretch.opens.max(at))
     }
 
-    /// The first second from `at` on from which the bench stays open for so long; where it never does, [`open_from`].
+    /// The first second from `at` on from which the bench stays open for so long; where it never does,
+    /// as [`open_from`](Self::open_from).
     pub(crate) fn open_for(&self, at: i64, work: i64) -> i64 {
         let first = self.stretches.partition_point(|stretch| stretch.closes <= at);
         let long =
@@ -73,7 +74,7 @@ impl Openings {
     }
 
     /// The last second before which no more than so many open seconds lie.
-    pub(crate) fn latest(&self, open: i64) -> i64 {
+    fn latest(&self, open: i64) -> i64 {
         let place = self.stretches.partition_point(|stretch| stretch.before <= open);
         match place.checked_sub(1) {
             Some(held) => {
@@ -86,6 +87,25 @@ impl Openings {
             }
             None => self.stretches.first().map_or(0, |stretch| stretch.opens),
         }
+    }
+
+    /// The last second at which hands may begin that are to be done by `by`. None where that is before the start.
+    pub(crate) fn begin_by(&self, by: i64, work: i64) -> Option<i64> {
+        if work == 0 {
+            return Some(by);
+        }
+        let open = self.open_before(by.max(0)) - work;
+        (open >= 0).then(|| self.latest(open))
+    }
+
+    /// The same for work within one opening; where none is so long, as [`begin_by`](Self::begin_by).
+    pub(crate) fn begin_whole_by(&self, by: i64, work: i64) -> Option<i64> {
+        if work == 0 || work > self.longest() {
+            return self.begin_by(by, work);
+        }
+        let until = self.stretches.partition_point(|stretch| stretch.opens < by);
+        let fits = |stretch: &&Stretch| stretch.closes.min(by) - stretch.opens >= work;
+        self.stretches[..until].iter().rev().find(fits).map(|stretch| stretch.closes.min(by) - work)
     }
 
     /// The longest that the bench stays open.

@@ -21,15 +21,13 @@ pub(super) fn latest_ends(frame: &Frame, times: &Times, by: i64) -> Option<Vec<i
     for &task in frame.precedence.order.iter().rev() {
         let ready = frame.precedence.before[task].iter().map(|&next| begins[next]).fold(by, i64::min);
         ends[task] = ready - times.wait[task];
-        begins[task] = if times.work[task] == 0 {
-            ends[task]
+        let work = times.work[task];
+        if frame.in_one_go[task] {
+            begins[task] = frame.openings.begin_whole_by(ends[task], work)?;
+            ends[task] = ends[task].min(frame.openings.worked(begins[task], work));
         } else {
-            let open = frame.openings.open_before(ends[task].max(0)) - times.work[task];
-            if open < 0 {
-                return None;
-            }
-            frame.openings.latest(open)
-        };
+            begins[task] = frame.openings.begin_by(ends[task], work)?;
+        }
         if begins[task] < frame.release[task] {
             return None;
         }

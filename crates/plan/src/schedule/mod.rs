@@ -201,7 +201,7 @@ pub struct Tasks {
 
 impl Tasks {
     /// Steps of the search that take well under a second for eighty tasks.
-    pub const STEPS: u32 = 20_000;
+    pub const STEPS: u32 = 50_000;
 
     /// Checks names and dependencies.
     ///

@@ -37,6 +37,10 @@ pub enum Moved {
     AllToTheLeast,
     /// Every one, to its most.
     AllToTheMost,
+    /// The figures of all signs, to the ends of their ranges that speak most for parts being original.
+    SignsMostFor,
+    /// The figures of all signs, to the ends of their ranges that speak most against it.
+    SignsMostAgainst,
 }
 
 /// What is said of a part over all ranges.
@@ -88,6 +92,32 @@ impl Decisions {
     pub fn year(&self) -> Option<i32> {
         self.years.iter().find(|range| range.least.value() > DECIDED).map(|range| range.year)
     }
+
+    /// Takes in what is said of the same instrument with something moved to an end of its range, such as the figures of
+    /// its signs. The parts and the months must be the same; what is not changed at all is not weighed again.
+    ///
+    /// # Errors
+    /// [`WeighingFault`], as in [`Instrument::weigh`].
+    pub fn also(&mut self, moved: Moved, other: &Instrument) -> Result<(), WeighingFault> {
+        if other == self.stated.instrument() {
+            return Ok(());
+        }
+        let dated = other.weigh()?;
+        for (place, part) in self.parts.iter_mut().enumerate() {
+            let original = dated.original(place);
+            part.least = least(part.least, original);
+            part.most = most(part.most, original);
+            if Verdict::of(original) != Verdict::of(part.stated) {
+                part.turns.push((moved, Verdict::of(original)));
+            }
+        }
+        for range in &mut self.years {
+            let share = dated.assembled().year(range.year);
+            range.least = least(range.least, share);
+            range.most = most(range.most, share);
+        }
+        Ok(())
+    }
 }
 
 /// Weighs with the assumptions as stated, with each of them alone at each end of its range, and with all of them at
@@ -102,34 +132,16 @@ pub fn decide(
     assumptions: &Assumptions,
     build: impl Fn(&Assumptions) -> Instrument,
 ) -> Result<Decisions, WeighingFault> {
-    let instrument = build(assumptions);
-    let stated = instrument.weigh()?;
-    let mut parts: Vec<PartDecision> =
-        (0..instrument.parts.len()).map(|part| unmoved(&stated, part)).collect();
+    let stated = build(assumptions).weigh()?;
+    let parts = (0..stated.instrument().parts.len()).map(|part| unmoved(&stated, part)).collect();
     let unmoved_year =
         |(year, share): (i32, Probability)| YearRange { year, stated: share, least: share, most: share };
-    let mut years: Vec<YearRange> = stated.assembled().years().map(unmoved_year).collect();
+    let years = stated.assembled().years().map(unmoved_year).collect();
+    let mut decisions = Decisions { stated, parts, years };
     for (moved, others) in ends(assumptions) {
-        let other = build(&others);
-        if other == instrument {
-            continue;
-        }
-        let dated = other.weigh()?;
-        for (place, part) in parts.iter_mut().enumerate() {
-            let original = dated.original(place);
-            part.least = least(part.least, original);
-            part.most = most(part.most, original);
-            if Verdict::of(original) != Verdict::of(part.stated) {
-                part.turns.push((moved, Verdict::of(original)));
-            }
-        }
-        for range in &mut years {
-            let share = dated.assembled().year(range.year);
-            range.least = least(range.least, share);
-            range.most = most(range.most, share);
-        }
+        decisions.also(moved, &build(&others))?;
     }
-    Ok(Decisions { stated, parts, years })
+    Ok(decisions)
 }
 
 fn unmoved(dated: &Dated, part: usize) -> PartDecision {

@@ -73,3 +73,23 @@ fn a_value_of_ones_own_outside_the_range_is_an_end_itself() {
     let pot = &decisions.parts[0];
     assert!(pot.least <= pot.stated && pot.stated <= pot.most);
 }
+
+#[test]
+fn a_verdict_that_rests_on_a_sign_turns_with_the_range_of_its_figures() {
+    let assumptions = Assumptions::default();
+    // Screws and outline that agree say that a guard was never changed: with how much weight is an opinion.
+    let guarded = |if_replaced: f64| {
+        let mut amplifier = amplifier(weeks([1964], 3))(&assumptions);
+        let nothing = MadeIn::nothing_known(makings());
+        let guard = part(nothing, &PartSort::Guard.lag(&assumptions), 0.15);
+        amplifier.parts.push(PartEvidence { if_original: 0.9, if_replaced, ..guard });
+        amplifier
+    };
+    let mut decisions = decide(&assumptions, |_| guarded(0.2)).expect("it can be weighed");
+    assert_eq!(decisions.parts[3].decided(), Some(Verdict::Original));
+    decisions.also(Moved::SignsMostFor, &guarded(0.1)).expect("it can be weighed");
+    assert_eq!(decisions.parts[3].decided(), Some(Verdict::Original));
+    decisions.also(Moved::SignsMostAgainst, &guarded(0.7)).expect("it can be weighed");
+    assert_eq!(decisions.parts[3].decided(), None);
+    assert_eq!(decisions.parts[3].turns, [(Moved::SignsMostAgainst, Verdict::Neither)]);
+}

@@ -292,3 +292,21 @@ fn a_harness_that_never_goes_as_a_whole_is_no_harness() {
     }
     assert!((year(&apart, 1960) - year(&never, 1960)).abs() < 1e-9);
 }
+
+/// The same bits on every machine: logarithms, exponentials and the gamma function are this program's own.
+#[test]
+fn the_same_marks_weigh_the_same_to_the_last_bit() {
+    let dated = intruder([0.10, 0.10, 0.20, 0.10]).weigh().expect("it can be weighed");
+    let bits = [
+        dated.log_normaliser(),
+        dated.assembled().at(month(1964, 4)),
+        dated.part(3).likelihood_ratio,
+        linked().weigh().expect("it can be weighed").harness(0).likelihood_ratio,
+    ]
+    .map(f64::to_bits);
+    assert_eq!(
+        bits,
+        [0xc033_f7fc_a473_c69f, 0x3fd2_612c_b40f_d192, 0x3d9f_e6bb_6c44_3714, 0x402f_4c4b_bf07_3cc0],
+        "{bits:#x?}"
+    );
+}

@@ -89,6 +89,11 @@ impl Dated {
         })
     }
 
+    /// What was weighed.
+    pub fn instrument(&self) -> &Instrument {
+        &self.instrument
+    }
+
     /// When the whole was put together.
     pub fn assembled(&self) -> &MonthShares {
         &self.assembled

@@ -106,6 +106,36 @@ pub fn sign(id: &str) -> Option<&'static Sign> {
     SIGNS.iter().find(|sign| sign.id == id)
 }
 
+/// What is looked at for the signs of one family.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct LookFor {
+    /// The family.
+    pub family: &'static str,
+    /// What of a part its signs speak of.
+    pub aspect: Aspect,
+    /// What to look at, in plain words.
+    pub words: &'static str,
+    /// Minutes of trouble with the thing at hand. Common practice, no source.
+    pub minutes: u32,
+    /// What to mind; may be empty.
+    pub caution: &'static str,
+}
+
+static LOOKS: LazyLock<Vec<LookFor>> = LazyLock::new(|| {
+    rows(include_str!("../data/looks.tsv"))
+        .filter_map(|[family, words, minutes, caution]| {
+            let aspect = SIGNS.iter().find(|sign| sign.family == family)?.aspect;
+            let caution = if caution == "-" { "" } else { caution };
+            Some(LookFor { family, aspect, words, minutes: minutes.parse().ok()?, caution })
+        })
+        .collect()
+});
+
+/// The look of every family.
+pub fn looks() -> &'static [LookFor] {
+    &LOOKS
+}
+
 impl Sign {
     /// How much more probable it is as made than altered, as stated: above 1 it speaks for.
     pub fn ratio(&self) -> f64 {
@@ -152,6 +182,7 @@ pub struct SignsWeighed {
     pub counted: Vec<Sign>,
     /// Signs left out since a stronger one of their family counted.
     pub left_out: Vec<Sign>,
+    ratio_range: (f64, f64),
 }
 
 impl SignsWeighed {
@@ -160,9 +191,10 @@ impl SignsWeighed {
         self.if_original.value / self.if_replaced.value
     }
 
-    /// The likelihood ratio at the ends of the ranges that are least and most in favour of original.
+    /// The least and the most likelihood ratio with one figure of one sign at an end of its range and all others as
+    /// stated.
     pub fn ratio_range(&self) -> (f64, f64) {
-        (self.if_original.least / self.if_replaced.most, self.if_original.most / self.if_replaced.least)
+        self.ratio_range
     }
 
     /// Whether a sign left out points the other way than the one of its family that counted: then two places of one
@@ -209,7 +241,14 @@ fn weigh<'s>(
         let (if_original, if_replaced) = sides(sign);
         (original.and(if_original), replaced.and(if_replaced))
     });
-    SignsWeighed { if_original, if_replaced, counted, left_out }
+    let stated = if_original.value / if_replaced.value;
+    let ends = counted.iter().map(sides).flat_map(|(original, replaced)| {
+        let ends_of_original = [original.least, original.most].map(|end| stated * end / original.value);
+        let ends_of_replaced = [replaced.least, replaced.most].map(|end| stated * replaced.value / end);
+        ends_of_original.into_iter().chain(ends_of_replaced)
+    });
+    let ratio_range = ends.fold((stated, stated), |(least, most), end| (least.min(end), most.max(end)));
+    SignsWeighed { if_original, if_replaced, counted, left_out, ratio_range }
 }
 
 #[cfg(test)]
@@ -241,6 +280,20 @@ mod tests {
                 sign.id
             );
         }
+    }
+
+    #[test]
+    fn every_family_has_one_look() {
+        for sign in signs() {
+            assert_eq!(
+                looks().iter().filter(|look| look.family == sign.family).count(),
+                1,
+                "{}",
+                sign.family
+            );
+        }
+        let text = include_str!("../data/looks.tsv");
+        assert_eq!(looks().len(), text.lines().filter(|line| !line.starts_with('#')).count() - 1);
     }
 
     #[test]

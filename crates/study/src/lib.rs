@@ -32,6 +32,7 @@ pub mod marks;
 pub mod material;
 pub mod missing;
 pub mod money;
+pub mod originality;
 pub mod own_values;
 pub mod parts;
 pub mod past;

@@ -137,20 +137,21 @@ fn said_of(job: &Job, part: Option<&str>, sort: &str, as_found: &[usize]) -> Sai
         let photos = photo::Photos::of(job, words);
         said.stamps.extend(stamps::stamps(item.seq, sort, words, &photos));
         let mut start = 0;
-        for clause in clauses(item.seq, words) {
+        let all = clauses(item.seq, words);
+        for clause in &all {
             let at_byte = words[start..].find(&clause.text).map_or(start, |found| start + found);
             start = at_byte + clause.text.len();
             let photo = photos.at(at_byte);
             let seen = |clause: &Clause| (clause.seq, clause.text.clone(), photo);
-            take(&mut said.materials, looks::materials(&clause, sort), seen(&clause));
-            take(&mut said.glows, looks::glows(&clause), seen(&clause));
+            take(&mut said.materials, looks::materials(clause, sort), seen(clause));
+            take(&mut said.glows, looks::glows(clause), seen(clause));
             if as_found.contains(&at) {
-                take(&mut said.signs, looks::signs(&clause), seen(&clause));
+                take(&mut said.signs, looks::signs(clause), seen(clause));
             }
-            if let Some(kept) = kept(&clause) {
+            if let Some(kept) = kept(clause, &all) {
                 said.kept = Some(Seen { what: kept, seq: item.seq, clause: clause.text.clone(), photo });
             }
-            take(&mut said.replaced, replaced(&clause), seen(&clause));
+            take(&mut said.replaced, replaced(clause), seen(clause));
         }
     }
     said
@@ -160,25 +161,13 @@ fn take<T>(into: &mut Vec<Seen<T>>, what: Vec<T>, (seq, clause, photo): (u64, St
     into.extend(what.into_iter().map(|what| Seen { what, seq, clause: clause.clone(), photo }));
 }
 
-/// Kept in a bag, a tin or the case, whole or in pieces.
-fn kept(clause: &Clause) -> Option<Kept> {
-    let apart = clause.has_any(&["kept", "saved", "stored"])
-        && clause.has_any(&[
-            "bag",
-            "bagged",
-            "box",
-            "tin",
-            "tray",
-            "envelope",
-            "case",
-            "apart",
-            "separately",
-            "drawer",
-        ]);
-    let bagged = clause.has("bagged");
-    (!clause.is_turned() && (apart || bagged)).then(|| {
+/// Kept in a bag, a tin or the case, whole or in pieces: said in one clause of an observation and another.
+fn kept(clause: &Clause, all: &[Clause]) -> Option<Kept> {
+    let places = ["bag", "bagged", "box", "tin", "tray", "envelope", "case", "apart", "separately", "drawer"];
+    let apart = clause.has_any(&["kept", "saved", "stored"]) && clause.has_any(&places);
+    (!clause.is_turned() && (apart || clause.has("bagged"))).then(|| {
         let broken = ["broken", "fragment", "fragments", "pieces", "crumbled", "cracked", "half", "halves"];
-        Kept { broken: clause.has_any(&broken) }
+        Kept { broken: all.iter().any(|clause| clause.has_any(&broken) && !clause.is_turned()) }
     })
 }
 

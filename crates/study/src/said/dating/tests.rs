@@ -120,9 +120,9 @@ fn signs_are_of_the_state_as_found() {
 #[test]
 fn a_fragment_kept_counts_as_present() {
     let said = read(&job(&[("guard", "guard")], &[("guard", "original, broken, kept in a bag")]));
-    assert_eq!(said.parts[0].said.kept.as_ref().map(|seen| seen.what.broken), Some(false));
-    let said = read(&job(&[("guard", "guard")], &[("guard", "broken in two pieces and kept in a bag")]));
-    assert_eq!(said.parts[0].said.kept.as_ref().map(|seen| seen.what), Some(Kept { broken: true }));
+    assert_eq!(said.parts[0].said.kept.as_ref().map(|seen| seen.what.broken), Some(true));
+    let said = read(&job(&[("guard", "guard")], &[("guard", "whole, not broken, kept in the case")]));
+    assert_eq!(said.parts[0].said.kept.as_ref().map(|seen| seen.what), Some(Kept { broken: false }));
 }
 
 #[test]

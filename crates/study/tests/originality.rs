@@ -1,0 +1,180 @@
+//! What within a part is original is judged side by side, each by what was seen of it.
+
+mod common;
+
+use asfound_evidence::{Instrument, Lag, MadeIn, Month, MonthlyEvidence, PartEvidence, Span};
+use asfound_study::coils;
+use asfound_study::dates::{Weighed, WholeDated};
+use asfound_study::originality::{AskFor, Aspect, Ground, PartOriginality, State, study};
+use asfound_study::record::{Body, Made1};
+use asfound_study::said::dating;
+use asfound_weigh::{Side, Strength};
+use common::{Ledger, workshop};
+
+const PARTS: &str = "
+part bridge coil, coil, bridge
+part volume pot, pot, plate
+part neck, neck, body
+part guard, guard, body
+";
+
+/// Nothing of the whole is dated.
+fn undated() -> Weighed {
+    Weighed {
+        inspected: Month::new(2026, 11).expect("a month"),
+        marks: Vec::new(),
+        materials: Vec::new(),
+        whole: None,
+        parts: Vec::new(),
+        together: None,
+        claims: Vec::new(),
+        looks: Vec::new(),
+        assumed: Vec::new(),
+        fault: None,
+    }
+}
+
+/// Put together in 1955 or 1956.
+fn of_the_mid_fifties() -> Weighed {
+    let span = Span::years(1930, 2026).expect("in order");
+    let nothing = PartEvidence {
+        made_in: MadeIn::nothing_known(span),
+        lag: Lag::none(),
+        replaced: 0.1,
+        if_original: 1.0,
+        if_replaced: 1.0,
+        known_new: false,
+    };
+    let (first, last) = (Month::january(1955), Month::december(1956));
+    let instrument = Instrument {
+        assembly: Span::years(1940, 1979).expect("in order"),
+        inspected: Month::new(2026, 11).expect("a month"),
+        stock: Lag::none(),
+        parts: vec![nothing],
+        harnesses: Vec::new(),
+        whole: vec![MonthlyEvidence::interval(first, last, 0.001)],
+    };
+    let months = instrument.weigh().expect("sound").assembled().clone();
+    let year = (1955, months.year(1955));
+    let whole = WholeDated { highest: months.highest(0.95), months, year, not_before: None };
+    Weighed { whole: Some(whole), ..undated() }
+}
+
+fn judged(ledger: &Ledger, dated: &Weighed) -> Vec<PartOriginality> {
+    let said = dating::read(&ledger.job);
+    let coils = coils::study(&ledger.job, &workshop().job, &[], &coils::WeighedBefore::default());
+    study(&ledger.job, &said, &coils, dated)
+}
+
+fn after(lines: &str) -> Vec<PartOriginality> {
+    judged(&Ledger::with(&format!("{PARTS}{lines}")), &undated())
+}
+
+fn part(parts: Vec<PartOriginality>, name: &str) -> PartOriginality {
+    parts.into_iter().find(|part| part.name == name).expect("a part of the job")
+}
+
+fn state(part: &PartOriginality, aspect: Aspect) -> State {
+    part.aspect(aspect).expect("a side of such a part").state
+}
+
+#[test]
+fn each_side_stands_by_itself() {
+    let pot = part(
+        after(
+            "volume pot: bright solder over dull, fresh flux, shaft untouched, tabs never bent\nvolume pot: photo 8",
+        ),
+        "volume pot",
+    );
+    assert_eq!(state(&pot, Aspect::Joints), State::Altered);
+    assert_eq!(state(&pot, Aspect::Shaft), State::Original);
+    assert_eq!(state(&pot, Aspect::Place), State::NotLookedAt);
+    let joints = pot.aspect(Aspect::Joints).expect("a side");
+    let counted: Vec<&str> = joints
+        .grounds
+        .iter()
+        .filter_map(|ground| match ground {
+            Ground::Sign { seen, counts: true } => Some(seen.what.id),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(counted, ["solder-bright-over-dull"], "flux has the same cause and does not count again");
+    assert_eq!(joints.grounds.len(), 2);
+    assert_eq!(joints.strength(), Some((Strength::Moderate, Side::Alternative)));
+    let place = pot.aspect(Aspect::Place).expect("a side");
+    assert!(place.to_look.iter().any(|look| look.family == "holes"), "{:?}", place.to_look);
+    assert_eq!(place.likelihood_ratio, None);
+}
+
+#[test]
+fn a_refret_is_no_other_neck() {
+    let neck = part(after("neck: refretted, side dots untouched, pocket undisturbed"), "neck");
+    assert_eq!(state(&neck, Aspect::Frets), State::Replaced);
+    assert_eq!(state(&neck, Aspect::Board), State::Original);
+    assert_eq!(state(&neck, Aspect::Pocket), State::Original);
+    assert_eq!(state(&neck, Aspect::Itself), State::NotLookedAt);
+}
+
+#[test]
+fn what_was_seen_of_two_places_of_one_side_is_said_to_differ() {
+    let pot =
+        part(after("volume pot: joints dull\nvolume pot: joint on the case bright over dull"), "volume pot");
+    assert!(pot.aspect(Aspect::Joints).expect("a side").disagrees);
+}
+
+#[test]
+fn a_weak_sign_decides_nothing() {
+    let guard = part(after("guard: screw holes do not line up"), "guard");
+    assert_eq!(state(&guard, Aspect::Place), State::NotDecided);
+}
+
+/// A reading in the usual range and a photograph leave the winding open: nobody can tell a good rewind by them.
+#[test]
+fn ohms_and_pictures_do_not_decide_a_winding() {
+    let coil = part(after("bridge coil 6k31 21C"), "bridge coil");
+    assert_eq!(state(&coil, Aspect::Winding), State::NotDecided);
+    assert_eq!(coil.not_from_photographs.len(), 7);
+    assert!(coil.not_from_photographs.contains(&AskFor::InductanceAndQ));
+    let seen = part(
+        after(
+            "bridge coil 6k31 21C\nbridge coil: clear tape, outer lead spliced, new rivets in the flatwork, rods dirty",
+        ),
+        "bridge coil",
+    );
+    assert!(seen.not_from_photographs.is_empty(), "more than ohms is known");
+    assert_eq!(state(&seen, Aspect::Cover), State::NotLookedAt);
+    assert_ne!(state(&seen, Aspect::Flatwork), State::Original);
+    // Nothing at all was read: the same is to be asked for.
+    assert_eq!(part(after(""), "bridge coil").not_from_photographs.len(), 7);
+}
+
+/// Leads in vinyl came into use from 1933 to 1950: on a piece of the 1950s they say nothing. Lead-free solder came in from
+/// 2003 (Directive 2002/95/EC): there it is a later joint.
+#[test]
+fn a_material_dates_the_side_that_it_is_on() {
+    let lines = format!("{PARTS}volume pot: lead-free solder\nbridge coil: vinyl-covered leads");
+    let parts = judged(&Ledger::with(&lines), &of_the_mid_fifties());
+    let pot = part(parts.clone(), "volume pot");
+    assert_eq!(state(&pot, Aspect::Joints), State::LaterReplacement);
+    assert!(
+        matches!(pot.aspect(Aspect::Joints).expect("a side").grounds[0], Ground::Material { ratio, .. } if ratio < 0.1)
+    );
+    let coil = part(parts, "bridge coil");
+    assert_eq!(state(&coil, Aspect::Leads), State::NotDecided);
+    // Where the piece is not dated, a material says nothing of its side.
+    let undated = part(judged(&Ledger::with(&lines), &undated()), "volume pot");
+    assert_eq!(state(&undated, Aspect::Joints), State::NotLookedAt);
+}
+
+#[test]
+fn a_fragment_counts_as_present_and_a_part_made_here_is_new() {
+    let guard = part(after("guard: original, broken in pieces, kept in a bag"), "guard");
+    assert!(guard.kept.as_ref().is_some_and(|kept| kept.what.broken));
+    let mut ledger = Ledger::with(&format!("{PARTS}guard: outline matches, looks original"));
+    let id = ledger.job.parts[3].item.body.part.clone();
+    let made =
+        Made1 { part: id, words: "cut from new sheet".to_owned(), aged: true, mark: None, happened: None };
+    ledger.keep(&Body::Made(made));
+    let guard = part(judged(&ledger, &undated()), "guard");
+    assert!(guard.made_here.is_some() && guard.aspects.is_empty(), "its looks say nothing");
+}

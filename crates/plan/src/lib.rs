@@ -2,6 +2,8 @@
 
 pub mod calendar;
 pub mod estimate;
+pub mod fees;
+pub mod money;
 pub mod network;
 mod openings;
 mod precedence;

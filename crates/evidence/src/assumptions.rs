@@ -4,6 +4,7 @@
 //! figures are stated so that they can be disputed, and the ranges are wide. A workshop that has counted sets its own.
 
 use crate::Lag;
+use crate::code::DOUBTFUL_READING;
 
 /// A matter on which something is taken for granted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -56,6 +57,12 @@ pub enum Matter {
     DocumentWrong,
     /// Share of dates claimed by a serial that are wrong.
     SerialWrong,
+    /// Share of dates by looks that are wrong.
+    LooksMislead,
+    /// Weight of a reading whose source no list at hand names, or that breaks a rule of thumb about the decade.
+    DoubtfulReading,
+    /// Longest wait of a part before it was fitted, where everything is taken at its word.
+    LongestLag,
     /// Months after the assembly within which a replacement counts as of the period.
     PeriodRepair,
 }
@@ -86,7 +93,7 @@ const fn months(matter: Matter, name: &'static str, value: f64, least: f64, most
     Assumption { matter, name, value, range: (least, most), unit: "months", source: SOURCE }
 }
 
-static ASSUMPTIONS: [Assumption; 25] = [
+static ASSUMPTIONS: [Assumption; 28] = [
     months(Matter::LagOfSmallParts, "stock lag of small parts", 6.0, 2.0, 18.0),
     months(Matter::LagOfSpeakers, "stock lag of a speaker", 4.0, 1.0, 12.0),
     months(Matter::LagOfTransformers, "stock lag of a transformer", 6.0, 1.0, 18.0),
@@ -111,6 +118,9 @@ static ASSUMPTIONS: [Assumption; 25] = [
     share(Matter::CodeMisread, "code misread", 0.02, 0.005, 0.10),
     share(Matter::DocumentWrong, "document wrong", 0.05, 0.01, 0.20),
     share(Matter::SerialWrong, "serial wrong", 0.10, 0.03, 0.40),
+    share(Matter::LooksMislead, "looks mislead", 0.15, 0.05, 0.40),
+    share(Matter::DoubtfulReading, "doubtful reading", DOUBTFUL_READING, 0.002, 0.05),
+    months(Matter::LongestLag, "longest stock lag", 60.0, 24.0, 240.0),
     months(Matter::PeriodRepair, "repair of the period", 36.0, 12.0, 120.0),
 ];
 

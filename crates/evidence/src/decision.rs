@@ -57,9 +57,18 @@ pub struct PartDecision {
 }
 
 impl PartDecision {
-    /// The verdict if it is the same everywhere and says something.
+    /// The verdict if it says something and stays the same wherever a single assumption lies in its range, and if its
+    /// side stays the more probable one even with every assumption at the same end at once. That no opinion of all
+    /// extremes may lower it below [`DECIDED`] would be asked too much: nothing is then decided for anybody.
     pub fn decided(&self) -> Option<Verdict> {
-        Some(Verdict::of(self.stated)).filter(|verdict| *verdict != Verdict::Neither && self.turns.is_empty())
+        let stated = Verdict::of(self.stated);
+        let turned = self.turns.iter().any(|(moved, _)| matches!(moved, Moved::One(..)));
+        let side_kept = match stated {
+            Verdict::Original => self.least.value() > 0.5,
+            Verdict::Replaced => self.most.value() < 0.5,
+            Verdict::Neither => false,
+        };
+        (side_kept && !turned).then_some(stated)
     }
 }
 

@@ -14,8 +14,8 @@ impl Month {
     }
 
     /// January of a year.
-    pub fn january(year: i16) -> Month {
-        Month(12 * i32::from(year))
+    pub const fn january(year: i16) -> Month {
+        Month(12 * year as i32)
     }
 
     /// December of a year.

@@ -3,7 +3,13 @@
 //! Each observation is read anew each time; what it says and what it may mean stay apart. A part that this workshop made
 //! is known to be new and dates nothing.
 
+mod asked;
+mod claims;
+mod gather;
+mod looks;
 mod strip;
+mod together;
+mod weighing;
 
 pub use asfound_evidence::Days;
 pub use asfound_evidence::code::{CodeFault, Ground, Reading, Stamp, Told};
@@ -13,7 +19,15 @@ pub use asfound_evidence::{Month, MonthShares, Span, WeighingFault};
 pub use asfound_weigh::{Probability, Side, Strength};
 pub use strip::strip;
 
-use crate::own_values::InForce;
+use std::sync::Arc;
+
+use asfound_evidence::Matter;
+use jiff::civil::Date;
+
+use crate::before::Before;
+use crate::material::Material as JobMaterial;
+use crate::own_values::{InForce, of_subject};
+use crate::said::dating::{self, ClaimSaid};
 
 /// A mark on a part that may say when it was made.
 #[derive(Debug, Clone, PartialEq)]
@@ -67,6 +81,8 @@ pub struct SignSeen {
     pub seq: u64,
     /// The words it was read from.
     pub text: String,
+    /// The entry of the photograph that shows it, where one does.
+    pub photograph: Option<u64>,
     /// What it is.
     pub sign: Sign,
     /// Whether it counts: of signs with one cause only the strongest does.
@@ -110,6 +126,8 @@ pub struct PartWeighed {
     pub name: String,
     /// Its sort.
     pub sort: String,
+    /// Whether anything was said that bears on its age or its being original.
+    pub looked_at: bool,
     /// Places among [`Weighed::marks`].
     pub marks: Vec<usize>,
     /// Places among [`Weighed::materials`].
@@ -122,6 +140,10 @@ pub struct PartWeighed {
     pub verdict: Verdict,
     /// How probable it is that it is original.
     pub original: Probability,
+    /// The least that comes out inside the ranges of the assumptions.
+    pub least: Probability,
+    /// The most.
+    pub most: Probability,
     /// The same before anything was weighed.
     pub prior: Probability,
     /// How many times as probable all that was found is if the part is original as if it was replaced from ordinary
@@ -153,16 +175,20 @@ pub struct WholeDated {
     pub highest: Vec<Span>,
     /// The most probable year, with its share.
     pub year: (i32, Probability),
-    /// The first day after which it was put together if every part that is taken for original is: the latest of their
-    /// earliest days.
-    pub not_before: Option<Days>,
+    /// The year that everybody would give, whatever they assume inside the stated ranges; `None` where there is none.
+    pub everybody: Option<i32>,
+    /// It was not put together before this day, if the parts that come out as original are: the latest of their earliest
+    /// days.
+    pub not_before: Option<Date>,
 }
 
 /// A thing that may have to give way: a part that was replaced, or a paper or claim that is wrong.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum GivesWay {
-    /// A part, among [`Weighed::parts`].
+    /// A part, among [`Weighed::parts`]: it was replaced.
     Part(usize),
+    /// A harness, among [`Weighed::harnesses`]: it was replaced as a whole.
+    Harness(usize),
     /// A document or claim, by its entry, in words.
     Testimony {
         /// The entry.
@@ -186,11 +212,12 @@ pub struct Reconciled {
 pub struct Together {
     /// The days of assembly that everything allows; none where it contradicts itself.
     pub assembly: Vec<Days>,
-    /// Where it contradicts itself, the smallest sets that reconcile it.
+    /// Where it contradicts itself, sets of which nothing can be spared that reconcile it: the smallest, and those of a
+    /// few things more, since two changed parts may be likelier than one wrong paper.
     pub reconciled: Vec<Reconciled>,
     /// At least so many have to give way.
     pub at_least: usize,
-    /// Whether that is proved to be enough, and all smallest sets are listed.
+    /// Whether that is proved to be enough, and all the smallest sets are listed.
     pub proved: bool,
 }
 
@@ -258,8 +285,10 @@ pub struct Weighed {
     pub materials: Vec<MaterialSeen>,
     /// When the whole was put together; `None` where nothing dates it.
     pub whole: Option<WholeDated>,
-    /// Every part of which anything was said that bears on it, or that was made here.
+    /// Every part of the job, in its order.
     pub parts: Vec<PartWeighed>,
+    /// Parts that hang together: a name, and the parts among [`Weighed::parts`].
+    pub harnesses: Vec<(String, Vec<usize>)>,
     /// Whether everything can be true together.
     pub together: Option<Together>,
     /// Claims.
@@ -270,4 +299,56 @@ pub struct Weighed {
     pub assumed: Vec<InForce>,
     /// Why it could not be weighed, where it could not.
     pub fault: Option<WeighingFault>,
+}
+
+/// Weighed before, by what was asked.
+pub type DatedBefore = Before<DatedAsked, Arc<Weighed>>;
+
+/// What is put to the weighing, with the claims that it is held against.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DatedAsked {
+    asked: asked::Asked,
+    claims: Vec<ClaimSaid>,
+    assumed: Vec<InForce>,
+}
+
+/// Studies when the piece of a job was put together and which of its parts were there then.
+pub fn study(material: &JobMaterial) -> Arc<Weighed> {
+    let said = dating::read(&material.job);
+    let asked = gather::gather(&material.job, &material.workshop, &said);
+    let assumed = of_subject::<Matter>(&material.workshop);
+    let asked = DatedAsked { asked, claims: said.claims, assumed };
+    material.before.dates.answer(asked, |asked| Arc::new(weighed(asked)))
+}
+
+fn weighed(DatedAsked { asked, claims, assumed }: &DatedAsked) -> Weighed {
+    let mut weighed = Weighed {
+        inspected: asked.inspected,
+        marks: asked.marks.clone(),
+        materials: asked.materials.clone(),
+        whole: None,
+        parts: Vec::new(),
+        harnesses: asked.harnesses.clone(),
+        together: together::together(asked),
+        claims: Vec::new(),
+        looks: Vec::new(),
+        assumed: assumed.clone(),
+        fault: None,
+    };
+    if asked.parts.is_empty() && asked.told.is_empty() {
+        return weighed;
+    }
+    let decisions = match weighing::weigh(asked) {
+        Ok(decisions) => decisions,
+        Err(fault) => {
+            weighed.claims = claims::claims(claims, asked, None, &[]);
+            return Weighed { fault: Some(fault), ..weighed };
+        }
+    };
+    weighed.parts = weighing::parts(asked, &decisions);
+    weighed.whole = weighing::whole(asked, &decisions, &weighed.parts);
+    let dated = weighed.whole.is_some().then_some(&decisions.stated);
+    weighed.claims = claims::claims(claims, asked, dated, &weighed.parts);
+    weighed.looks = looks::looks(asked, &decisions.stated);
+    weighed
 }

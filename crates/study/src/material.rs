@@ -5,6 +5,7 @@ use std::sync::Arc;
 use asfound_record::Job;
 
 use crate::coils::WeighedBefore;
+use crate::dates::DatedBefore;
 use crate::faults::WeighedBefore as WeighedFaultsBefore;
 use crate::jack::AnsweredBefore;
 use crate::past::PastReading;
@@ -32,6 +33,8 @@ pub struct Material {
 /// Results that can be thrown away and worked out again.
 #[derive(Debug, Default)]
 pub struct WorkedOut {
+    /// Dates and originality.
+    pub dates: DatedBefore,
     /// Coils.
     pub coils: WeighedBefore,
     /// Readings at the jack.

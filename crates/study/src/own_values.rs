@@ -1,9 +1,10 @@
 //! A workshop's own value for what a study takes for granted: as typed, read into the decimal text that the record keeps.
 
 use asfound_electric::coil;
+use asfound_evidence::Assumptions;
 use asfound_measure::{Amount, Dimension, read};
 use asfound_record::Job;
-use asfound_weigh::{Matter, Opinion, Opinions};
+use asfound_weigh::{Matter, Opinion, OpinionError, Opinions};
 
 /// An opinion with the value in force.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,7 +42,9 @@ pub fn opinions<M: Matter>(workshop: &Job) -> Opinions<M> {
 
 /// Every opinion with the value in force in this workshop, subject by subject.
 pub fn in_force(workshop: &Job) -> Vec<InForce> {
-    of_subject::<coil::Matter>(workshop)
+    let mut all = of_subject::<coil::Matter>(workshop);
+    all.extend(of_subject::<asfound_evidence::Matter>(workshop));
+    all
 }
 
 /// Every opinion of a subject with the value in force.
@@ -65,17 +68,26 @@ pub fn of_subject<M: Matter>(workshop: &Job) -> Vec<InForce> {
 /// # Errors
 /// A sentence with what was read and what would be right.
 pub fn own_value(name: &str, typed: &str, workshop: &Job) -> Result<(&'static str, String), String> {
-    of_matter::<coil::Matter>(name, typed, workshop)
+    let wanted = name.trim().to_lowercase();
+    if let Some(row) = coil::Opinions::all().iter().find(|row| row.name == wanted) {
+        return of_row(row, typed, workshop);
+    }
+    if let Some(row) = Assumptions::all().iter().find(|row| row.name == wanted) {
+        return of_row(row, typed, workshop);
+    }
+    // Nothing can be set under this name, and the answer names the nearest there is.
+    let all = in_force(&Job::default());
+    let nearest = all.iter().map(|row| row.name).min_by_key(|row| strsim::damerau_levenshtein(row, &wanted));
+    let unknown = OpinionError::Unknown { name: wanted, nearest: nearest.unwrap_or_default() };
+    Err(sentence(&unknown.to_string()))
 }
 
-fn of_matter<M: Matter>(name: &str, typed: &str, workshop: &Job) -> Result<(&'static str, String), String> {
+fn of_row<M: Matter>(
+    opinion: &Opinion<M>,
+    typed: &str,
+    workshop: &Job,
+) -> Result<(&'static str, String), String> {
     let mut set = opinions::<M>(workshop);
-    let wanted = name.trim().to_lowercase();
-    let Some(opinion) = M::rows().iter().find(|opinion| opinion.name == wanted) else {
-        // Nothing can be set under this name, and the answer names the nearest there is.
-        let why = set.set(&wanted, 0.5).err().map(|why| why.to_string()).unwrap_or_default();
-        return Err(sentence(&why));
-    };
     let (value, text) = number(typed, opinion.unit)?;
     set.set(opinion.name, value).map_err(|why| sentence(&why.to_string()))?;
     Ok((opinion.name, text))

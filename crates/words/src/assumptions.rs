@@ -40,7 +40,7 @@ fn listed(one: &InForce) -> Listed {
 fn figure(value: f64, unit: &str) -> String {
     match unit {
         "" => value.to_string(),
-        "°C" => format!("{value} °C"),
+        "°C" | "months" => format!("{value} {unit}"),
         unit => engineering(value, 3, unit),
     }
 }

@@ -182,7 +182,7 @@ pub enum Ground {
 
 /// How much a reading weighs beside others when its source is in no published list at hand, or when it breaks a rule of
 /// thumb about the decade. A stated assumption: common practice, no source.
-pub const DOUBTFUL_READING: f64 = 0.05;
+pub const DOUBTFUL_READING: f64 = 0.01;
 
 impl Ground {
     /// A reading that is kept but hardly believed.

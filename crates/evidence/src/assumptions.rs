@@ -51,8 +51,10 @@ pub enum Matter {
     OtherReplaced,
     /// Share of harnesses replaced whole.
     HarnessReplaced,
-    /// Share of codes misread.
+    /// Share of codes misread that nobody else can look at again.
     CodeMisread,
+    /// Share of codes misread that a photograph shows.
+    PhotographedMisread,
     /// Share of papers that are wrong or belong to another.
     DocumentWrong,
     /// Share of dates claimed by a serial that are wrong.
@@ -93,7 +95,7 @@ const fn months(matter: Matter, name: &'static str, value: f64, least: f64, most
     Assumption { matter, name, value, range: (least, most), unit: "months", source: SOURCE }
 }
 
-static ASSUMPTIONS: [Assumption; 28] = [
+static ASSUMPTIONS: [Assumption; 29] = [
     months(Matter::LagOfSmallParts, "stock lag of small parts", 6.0, 2.0, 18.0),
     months(Matter::LagOfSpeakers, "stock lag of a speaker", 4.0, 1.0, 12.0),
     months(Matter::LagOfTransformers, "stock lag of a transformer", 6.0, 1.0, 18.0),
@@ -116,6 +118,7 @@ static ASSUMPTIONS: [Assumption; 28] = [
     share(Matter::OtherReplaced, "other part replaced", 0.15, 0.03, 0.45),
     share(Matter::HarnessReplaced, "harness replaced whole", 0.10, 0.03, 0.30),
     share(Matter::CodeMisread, "code misread", 0.02, 0.005, 0.10),
+    share(Matter::PhotographedMisread, "photographed code misread", 0.003, 0.0005, 0.02),
     share(Matter::DocumentWrong, "document wrong", 0.05, 0.01, 0.20),
     share(Matter::SerialWrong, "serial wrong", 0.10, 0.03, 0.40),
     share(Matter::LooksMislead, "looks mislead", 0.15, 0.05, 0.40),

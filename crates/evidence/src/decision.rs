@@ -4,7 +4,7 @@ use crate::{Assumptions, Dated, Instrument, Matter, WeighingFault};
 use asfound_weigh::Probability;
 
 /// From this probability on something is said without a question mark. A choice, no source.
-pub const DECIDED: f64 = 0.9;
+pub const DECIDED: f64 = 0.8;
 
 /// What a probability of being original comes to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -62,7 +62,8 @@ impl PartDecision {
     /// extremes may lower it below [`DECIDED`] would be asked too much: nothing is then decided for anybody.
     pub fn decided(&self) -> Option<Verdict> {
         let stated = Verdict::of(self.stated);
-        let turned = self.turns.iter().any(|(moved, _)| matches!(moved, Moved::One(..)));
+        let turned =
+            self.turns.iter().any(|(moved, _)| !matches!(moved, Moved::AllToTheLeast | Moved::AllToTheMost));
         let side_kept = match stated {
             Verdict::Original => self.least.value() > 0.5,
             Verdict::Replaced => self.most.value() < 0.5,

@@ -106,15 +106,20 @@ pub enum Verdict {
     NotDecided,
 }
 
-/// An assumption at whose end a verdict changes.
+/// What changes a verdict inside its stated range.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Flips {
-    /// Its name, as the workshop may state its own value.
-    pub name: &'static str,
-    /// The value at which the verdict is another.
-    pub at: f64,
-    /// The unit, empty for a share.
-    pub unit: &'static str,
+pub enum Flips {
+    /// An assumption, at an end of its range.
+    Assumption {
+        /// Its name, under which a workshop may state its own value.
+        name: &'static str,
+        /// The value at which the verdict is another.
+        at: f64,
+        /// The unit, empty for a share.
+        unit: &'static str,
+    },
+    /// The figures of the signs, at an end of their ranges.
+    Signs,
 }
 
 /// What was worked out for one part.

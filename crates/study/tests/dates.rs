@@ -64,7 +64,19 @@ selector: stamped 1377149
 piece: serial 123456, by a published list 1972
 ",
     );
-    for p in &weighed.parts { println!("{} {:?} {} {} {} flips {:?} LR {} per {}", p.name, p.verdict, p.original.value(), p.least.value(), p.most.value(), p.flips, p.likelihood_ratio, p.in_period.value()); }
+    for p in &weighed.parts {
+        println!(
+            "{} {:?} {} {} {} flips {:?} LR {} per {}",
+            p.name,
+            p.verdict,
+            p.original.value(),
+            p.least.value(),
+            p.most.value(),
+            p.flips,
+            p.likelihood_ratio,
+            p.in_period.value()
+        );
+    }
     assert_eq!(part(&weighed, "volume pot").verdict, Verdict::LaterReplacement);
     assert_eq!(part(&weighed, "tone pot").verdict, Verdict::Original);
     assert_eq!(weighed.whole.as_ref().map(|whole| whole.year.0), Some(1972));
@@ -154,9 +166,8 @@ volume pot: stamped 137 6?38
 
 #[test]
 fn what_cannot_be_read_says_why_and_takes_nothing_with_it() {
-    let lines = format!(
-        "{TWO_POTS}part jack, jack, edge\njack: stamped 1370060\nbridge coil: stamp illegible\n"
-    );
+    let lines =
+        format!("{TWO_POTS}part jack, jack, edge\njack: stamped 1370060\nbridge coil: stamp illegible\n");
     let weighed = weighed("guitar", "Solid body", &lines);
     let says = |name: &str| &weighed.marks.iter().find(|mark| mark.name == name).expect(name).says;
     assert!(matches!(says("jack"), MarkSays::NoCode(_)), "{:?}", says("jack"));

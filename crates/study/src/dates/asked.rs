@@ -1,6 +1,6 @@
 //! What is put to the weighing: the parts with their marks, materials and signs, and what is told of the whole.
 
-use asfound_evidence::sign::{Sign, weigh_part};
+use asfound_evidence::sign::{Sign, SignsWeighed, weigh_part};
 use asfound_evidence::{
     Aspect, Assumptions, Days, Harness, Instrument, MadeIn, Matter, Month, MonthlyEvidence, PartEvidence,
     PartSort, Span, replacement_stock,
@@ -117,11 +117,16 @@ impl Asked {
 
     /// What a part's marks and materials say of its month of making; `None` where they say nothing.
     pub(super) fn made_in(&self, part: &PartAsked, assumptions: &Assumptions) -> Option<MadeIn> {
-        let misread = assumptions.value(Matter::CodeMisread);
         let doubtful = assumptions.value(Matter::DoubtfulReading);
         let span = self.made_span();
-        let marks = part.marks.iter().filter_map(|at| made_by_mark(&self.marks[*at].says, span, doubtful));
-        let marks = marks.map(|made| made.doubted(misread));
+        let marks = part.marks.iter().map(|at| &self.marks[*at]).filter_map(|mark| {
+            // What a photograph shows can be read again by anybody.
+            let misread = match mark.photograph {
+                Some(_) => assumptions.value(Matter::PhotographedMisread),
+                None => assumptions.value(Matter::CodeMisread),
+            };
+            Some(made_by_mark(&mark.says, span, doubtful)?.doubted(misread))
+        });
         let materials = part.materials.iter().map(|at| self.materials[*at].material);
         let materials =
             materials.filter(|material| material.dates == Aspect::Itself && material.dates_anything());
@@ -129,12 +134,21 @@ impl Asked {
         all.reduce(|one, other| one.and(&other))
     }
 
-    /// The instrument under these assumptions, without some of what is told of the whole.
+    /// The instrument under these assumptions.
     pub(super) fn instrument(&self, assumptions: &Assumptions) -> Instrument {
+        self.with_signs(assumptions, |weighed| (weighed.if_original.value, weighed.if_replaced.value))
+    }
+
+    /// The same with other figures of the signs inside their ranges.
+    pub(super) fn with_signs(
+        &self,
+        assumptions: &Assumptions,
+        figures: impl Fn(&SignsWeighed) -> (f64, f64),
+    ) -> Instrument {
         let span = self.span();
         let part = |part: &PartAsked| {
             let signs: Vec<Sign> = part.signs.iter().map(|seen| seen.sign).collect();
-            let weighed = weigh_part(&signs);
+            let (if_original, if_replaced) = figures(&weigh_part(&signs));
             let sort = part.part_sort();
             PartEvidence {
                 made_in: self
@@ -142,8 +156,8 @@ impl Asked {
                     .unwrap_or_else(|| MadeIn::nothing_known(self.made_span())),
                 lag: sort.lag(assumptions),
                 replaced: sort.replaced(assumptions),
-                if_original: weighed.if_original.value,
-                if_replaced: weighed.if_replaced.value,
+                if_original,
+                if_replaced,
                 known_new: part.made_here.is_some(),
             }
         };

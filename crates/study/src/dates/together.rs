@@ -12,20 +12,23 @@ use super::{GivesWay, MarkSays, Reconciled, Together};
 /// Holds marks and papers against one another; `None` where nothing bounds the day of assembly.
 pub(super) fn together(asked: &Asked) -> Option<Together> {
     let lag = asked.assumptions.value(Matter::LongestLag) as u16;
-    let (mut things, mut statements) = (Vec::new(), Vec::new());
-    // A harness can give way as a whole: one thing for all its parts.
-    let harnesses = 0..asked.harnesses.len();
-    things.extend(harnesses.map(GivesWay::Harness));
+    let parts = (0..asked.parts.len()).map(GivesWay::Part);
+    let papers =
+        asked.told.iter().map(|told| GivesWay::Testimony { seq: told.seq, source: told.source.clone() });
+    let harnesses = (0..asked.harnesses.len()).map(GivesWay::Harness);
+    let things: Vec<GivesWay> = parts.chain(papers).chain(harnesses).collect();
+    let mut statements = Vec::new();
     for (place, part) in asked.parts.iter().enumerate().filter(|(_, part)| part.made_here.is_none()) {
         let Some(made) = made(asked, part) else { continue };
+        // A harness can give way as a whole: one thing for all its parts, told after the single ones.
         let harness = asked.harnesses.iter().position(|(_, members)| members.contains(&place));
-        let rests_on = [Some(things.len()), harness].into_iter().flatten().collect();
+        let harness = harness.map(|at| asked.parts.len() + asked.told.len() + at);
+        let rests_on = [Some(place), harness].into_iter().flatten().collect();
         statements.push(Statement { claim: Claim::part(&made, Some(lag)), rests_on });
-        things.push(GivesWay::Part(place));
     }
-    for told in &asked.told {
-        statements.push(Statement { claim: Claim::within(told.days), rests_on: vec![things.len()] });
-        things.push(GivesWay::Testimony { seq: told.seq, source: told.source.clone() });
+    for (at, told) in asked.told.iter().enumerate() {
+        let rests_on = vec![asked.parts.len() + at];
+        statements.push(Statement { claim: Claim::within(told.days), rests_on });
     }
     let whole = Days::new(Date::new(FIRST.year() as i16, 1, 1).ok()?, last_day(asked.inspected)?)?;
     (!statements.is_empty()).then_some(())?;

@@ -16,7 +16,15 @@ const WHEN_DECIDED: f64 = 0.9;
 
 /// Weighs what was asked, under the assumptions in force and at the ends of their ranges.
 pub(super) fn weigh(asked: &Asked) -> Result<Decisions, WeighingFault> {
-    decide(&asked.assumptions, |assumptions: &Assumptions| asked.instrument(assumptions))
+    let mut decisions =
+        decide(&asked.assumptions, |assumptions: &Assumptions| asked.instrument(assumptions))?;
+    let most_for =
+        asked.with_signs(&asked.assumptions, |signs| (signs.if_original.most, signs.if_replaced.least));
+    let most_against =
+        asked.with_signs(&asked.assumptions, |signs| (signs.if_original.least, signs.if_replaced.most));
+    decisions.also(Moved::SignsMostFor, &most_for)?;
+    decisions.also(Moved::SignsMostAgainst, &most_against)?;
+    Ok(decisions)
 }
 
 /// When the whole was put together; `None` where nothing dates it.
@@ -94,16 +102,16 @@ fn verdict(decision: &PartDecision, in_period: Probability, is_dated: bool) -> V
     }
 }
 
-/// The single assumptions that turn the verdict, each with the end of its range at which it does.
+/// What turns the verdict: single assumptions, each with the end of its range at which it does, and the figures of the
+/// signs.
 fn flips(decision: &PartDecision) -> Vec<Flips> {
     let single = decision.turns.iter().filter_map(|(moved, _)| match moved {
-        Moved::One(matter, at) => Some((*matter, *at)),
+        Moved::One(matter, at) => {
+            let row = Assumptions::all().iter().find(|row| row.matter == *matter)?;
+            Some(Flips::Assumption { name: row.name, at: *at, unit: row.unit })
+        }
+        Moved::SignsMostFor | Moved::SignsMostAgainst => Some(Flips::Signs),
         Moved::AllToTheLeast | Moved::AllToTheMost => None,
     });
-    single
-        .filter_map(|(matter, at)| {
-            let row = Assumptions::all().iter().find(|row| row.matter == matter)?;
-            Some(Flips { name: row.name, at, unit: row.unit })
-        })
-        .collect()
+    single.collect()
 }

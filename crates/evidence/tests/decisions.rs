@@ -81,7 +81,7 @@ fn a_verdict_that_rests_on_a_sign_turns_with_the_range_of_its_figures() {
     let guarded = |if_replaced: f64| {
         let mut amplifier = amplifier(weeks([1964], 3))(&assumptions);
         let nothing = MadeIn::nothing_known(makings());
-        let guard = part(nothing, &PartSort::Guard.lag(&assumptions), 0.15);
+        let guard = part(nothing, &PartSort::Guard.lag(&assumptions), 0.3);
         amplifier.parts.push(PartEvidence { if_original: 0.9, if_replaced, ..guard });
         amplifier
     };

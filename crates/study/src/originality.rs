@@ -19,6 +19,7 @@ use asfound_weigh::{Probability, Side, Strength};
 use crate::coils::CoilStudied;
 use crate::dates::{PartWeighed, Verdict, Weighed};
 use crate::said::dating::{DatingSaid, Kept, PartSaid, Seen};
+use crate::said::kindred::kind_of;
 
 pub use asfound_evidence::Aspect;
 pub use asfound_evidence::sign::LookFor;
@@ -199,6 +200,10 @@ impl Judging<'_> {
         let mut judged = self.by_signs(aspect);
         if let Some(coil) = self.coil {
             coil::stands(&mut judged, coil);
+        }
+        let known = kind_of(self.job, &self.part.part).wound_anew;
+        if let Some(entry) = known.filter(|_| aspect == Aspect::Winding && self.part.sort == "coil") {
+            coil::wound_anew(&mut judged, entry);
         }
         let weighed = self.dated.parts.iter().find(|weighed| weighed.part == self.part.part);
         if let Some(weighed) = weighed.filter(|_| aspect == Aspect::Itself) {

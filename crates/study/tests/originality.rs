@@ -144,6 +144,12 @@ fn ohms_and_pictures_do_not_decide_a_winding() {
     assert!(seen.not_from_photographs.is_empty(), "more than ohms is known");
     assert_eq!(state(&seen, Aspect::Cover), State::NotLookedAt);
     assert_ne!(state(&seen, Aspect::Flatwork), State::Original);
+    let known = part(
+        after("bridge coil 6k31 21C\nbridge coil: known to be rewound, cloth leads untouched"),
+        "bridge coil",
+    );
+    assert_eq!(state(&known, Aspect::Winding), State::Altered);
+    assert!(known.not_from_photographs.is_empty());
     // Nothing at all was read: the same is to be asked for.
     assert_eq!(part(after(""), "bridge coil").not_from_photographs.len(), 7);
 }

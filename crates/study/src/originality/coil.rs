@@ -89,6 +89,17 @@ fn prior_of(judged: &AspectJudged) -> Option<Probability> {
     Some(Probability::of_share(odds / (1.0 + odds)))
 }
 
+/// A coil that this workshop wound, or that is known to have been wound anew, is no longer weighed: the winding is altered.
+pub(super) fn wound_anew(judged: &mut AspectJudged, entry: u64) {
+    judged.state = State::Altered;
+    judged.original = Probability::of_share(0.0);
+    judged.before = None;
+    judged.likelihood_ratio = None;
+    judged.flips = false;
+    judged.grounds = vec![Ground::Study { entries: vec![entry] }];
+    judged.to_look = Vec::new();
+}
+
 const fn part_of(aspect: Aspect) -> Option<CoilPart> {
     match aspect {
         Aspect::Magnets => Some(CoilPart::Magnets),

@@ -138,7 +138,7 @@ fn said_of(job: &Job, part: Option<&str>, sort: &str, as_found: &[usize]) -> Sai
         said.stamps.extend(stamps::stamps(item.seq, sort, words, &photos));
         let mut start = 0;
         let all = clauses(item.seq, words);
-        for clause in &all {
+        for (place, clause) in all.iter().enumerate() {
             let at_byte = words[start..].find(&clause.text).map_or(start, |found| start + found);
             start = at_byte + clause.text.len();
             let photo = photos.at(at_byte);
@@ -146,7 +146,7 @@ fn said_of(job: &Job, part: Option<&str>, sort: &str, as_found: &[usize]) -> Sai
             take(&mut said.materials, looks::materials(clause, sort), seen(clause));
             take(&mut said.glows, looks::glows(clause), seen(clause));
             if as_found.contains(&at) {
-                take(&mut said.signs, looks::signs(clause), seen(clause));
+                take(&mut said.signs, looks::signs(clause, &all[..place]), seen(clause));
             }
             if let Some(kept) = kept(clause, &all) {
                 said.kept = Some(Seen { what: kept, seq: item.seq, clause: clause.text.clone(), photo });

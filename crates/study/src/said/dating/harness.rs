@@ -71,7 +71,9 @@ pub(super) fn harnesses(job: &Job) -> Vec<HarnessSaid> {
 
 /// Adds the parts that a list names: `volume pot, tone pot and switch`, `all pots`.
 fn add(job: &Job, harness: &mut HarnessSaid, list: &str) {
-    let spaced = list.replace(" and ", ",").replace(" with ", ",").replace(['&', '+', ':'], ",");
+    let lower = list.to_ascii_lowercase();
+    let bare = TOGETHER.iter().fold(lower, |list, cue| list.replace(cue, ","));
+    let spaced = bare.replace(" and ", ",").replace(" with ", ",").replace(['&', '+', ':'], ",");
     for name in spaced.split(',') {
         let idle =
             ["the", "all", "both", "with", "is", "are", "was", "were", "it", "they", "and", "photo", "on"];

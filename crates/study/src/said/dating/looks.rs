@@ -11,6 +11,8 @@ use crate::said::clauses::Clause;
 
 #[rustfmt::skip]
 const SIGNS: &[(&str, &str)] = &[
+    ("cover|covers solder undisturbed|untouched|unbroken|intact|dull", "cover-never-lifted"),
+    ("cover|covers solder opened|broken|cut|reflowed|resoldered|disturbed|bright", "cover-lifted"),
     ("solder|joint|joints bright|new|fresh|shiny over dull|old|grey|gray", "solder-bright-over-dull"),
     ("bright over dull|grey|gray", "solder-bright-over-dull"),
     ("two|different solders|alloys|solder", "solder-two-alloys"),
@@ -25,12 +27,15 @@ const SIGNS: &[(&str, &str)] = &[
     ("solder|joints not original", "something-unsoldered"),
     ("joint|joints|solder|soldering resoldered|re-soldered|remade|redone|reflowed|disturbed|reworked|opened", "something-unsoldered"),
     ("resoldered|re-soldered|unsoldered|reflowed", "something-unsoldered"),
+    ("was|were|been cut|unsoldered", "something-unsoldered"),
+    ("cut rejoined|spliced", "something-unsoldered"),
     ("joint|joints|solder|soldering undisturbed|untouched|unbroken|intact|original", "solder-undisturbed"),
     ("joint|joints|solder dull|grey|gray|old", "solder-dull"),
     ("joint|joints|solder bright|shiny|new|fresh", "solder-bright"),
 
     ("no|without extra|other|more|stray|additional|second hole|holes", "holes-agree"),
     ("hole|holes not|don't|doesn't line|agree|match|meet|align|fit", "holes-apart"),
+    ("only hole|holes|screw|screws line|align|meet|fit|agree", "holes-apart"),
     ("hole|holes off|misaligned|mismatched|apart|miss", "holes-apart"),
     ("hole|holes plugged|filled|doweled|dowelled", "holes-plugged"),
     ("hole|holes|rout|routing|routed enlarged|widened|opened|filed|bored|reamed|drilled-out", "holes-enlarged"),
@@ -61,6 +66,7 @@ const SIGNS: &[(&str, &str)] = &[
     ("plating|patina|ageing|aging|tarnish|chrome|nickel|gold not match|agree|fit", "ageing-unlike"),
     ("plating|patina|ageing|aging|tarnish|chrome|nickel unlike|different|other|another|newer|brighter|inconsistent", "ageing-unlike"),
     ("plating|patina|ageing|aging|aged|tarnish|chrome|nickel alike|same|match|matches|like|agree|agrees|consistent", "ageing-alike"),
+    ("as old rest|neighbours|others|fellows|everything", "ageing-alike"),
     ("looks|look|too|looking new|newer|modern|recent|clean|fresh", "looks-new"),
 
     ("no splice|splices", "lead-one-length"),
@@ -85,9 +91,8 @@ const SIGNS: &[(&str, &str)] = &[
     ("rods|poles|magnets dirty|rusty|rusted|dull|grimy|old", "rods-dirty"),
     ("rods|poles|magnets shiny|bright|clean|new", "rods-shiny"),
 
-    ("cover never|not lifted|opened|removed|off", "cover-never-lifted"),
-    ("cover solder undisturbed|untouched|unbroken|intact", "cover-never-lifted"),
-    ("cover lifted|opened|removed|off|reflowed|resoldered|disturbed", "cover-lifted"),
+    ("cover|covers never|not lifted|opened|removed|off", "cover-never-lifted"),
+    ("cover|covers lifted|opened|removed|off", "cover-lifted"),
 
     ("tabs never|not bent|opened|lifted", "case-never-opened"),
     ("tabs untouched|undisturbed|tight", "case-never-opened"),
@@ -161,6 +166,7 @@ const SIGNS: &[(&str, &str)] = &[
 #[rustfmt::skip]
 const JUDGED: &[(&str, &str)] = &[
     ("not|hardly original", "judged-replaced"),
+    ("never|not replaced|swapped|exchanged|changed", "judged-original"),
     ("replaced|replacement|aftermarket|swapped|exchanged", "judged-replaced"),
     ("original|all-original", "judged-original"),
 ];
@@ -203,8 +209,9 @@ const SIDES: [&str; 34] = [
     "winding",
 ];
 
-/// The signs that a clause names.
-pub(super) fn signs(clause: &Clause) -> Vec<Sign> {
+/// The signs that a clause names; `before` are the clauses of the same observation that stand before it. A bare judgement
+/// after a side was named, as in `nut bone, not original`, may be of either, and says nothing.
+pub(super) fn signs(clause: &Clause, before: &[Clause]) -> Vec<Sign> {
     let mut found: Vec<Sign> = Vec::new();
     let mut used: Vec<&str> = Vec::new();
     for (pattern, id) in SIGNS.iter().filter(|(pattern, _)| clause.says(pattern)) {
@@ -219,7 +226,7 @@ pub(super) fn signs(clause: &Clause) -> Vec<Sign> {
             found.push(*sign);
         }
     }
-    if found.is_empty() && !clause.has_any(&SIDES) {
+    if found.is_empty() && before.iter().chain([clause]).all(|clause| !clause.has_any(&SIDES)) {
         let judged = JUDGED.iter().find(|(pattern, _)| clause.says(pattern));
         found.extend(judged.and_then(|(_, id)| sign::sign(id)).copied());
     }
@@ -261,7 +268,7 @@ const MATERIALS: &[(&str, &[&str], &str)] = &[
     ("samarium|samarium-cobalt", &[], "samarium-cobalt"),
     ("neodymium", &[], "neodymium"),
     ("nitrate plastic|guard|plate|layer|layers|binding|cellulose", &[], "cellulose-nitrate"),
-    ("celluloid", &[], "cellulose-nitrate"),
+    ("nitrate|celluloid|camphor", &["guard", "plate", "binding", "knob", "cover"], "cellulose-nitrate"),
     ("phenolic", &[], "phenolic"),
     ("vinyl|pvc", &["guard", "plate", "knob", "binding"], "vinyl-plastic"),
     ("acrylic guard|plate|plastic|knob|knobs|cover", &[], "acrylic"),
@@ -329,7 +336,12 @@ mod tests {
     use crate::said::clauses::clauses;
 
     fn ids(text: &str) -> Vec<&'static str> {
-        clauses(1, text).iter().flat_map(signs).map(|sign| sign.id).collect()
+        let all = clauses(1, text);
+        all.iter()
+            .enumerate()
+            .flat_map(|(at, clause)| signs(clause, &all[..at]))
+            .map(|sign| sign.id)
+            .collect()
     }
 
     #[test]
@@ -385,6 +397,11 @@ mod tests {
             ("not original", &["judged-replaced"]),
             ("a reproduction", &["reproduction"]),
             ("shaft cut, tabs never bent", &["shaft-cut", "case-never-opened"]),
+            ("the wire was cut and rejoined", &["something-unsoldered"]),
+            ("covers never off, solder on the cover dull", &["cover-never-lifted", "cover-never-lifted"]),
+            ("only four screws line up", &["holes-apart"]),
+            ("never replaced", &["judged-original"]),
+            ("nut bone, not original", &[]),
             ("the owner likes it", &[]),
             ("6.31 k, cold", &[]),
         ];

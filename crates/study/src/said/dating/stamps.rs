@@ -36,7 +36,7 @@ pub struct StampSaid {
     pub what: Marked,
 }
 
-const PRESSED: [&str; 17] = [
+const PRESSED: [&str; 20] = [
     "stamped",
     "stamp",
     "stamps",
@@ -54,15 +54,29 @@ const PRESSED: [&str; 17] = [
     "etch",
     "engraved",
     "reads",
+    "letters",
+    "lettered",
+    "numbered",
 ];
-const BY_HAND: [&str; 8] =
-    ["pencilled", "penciled", "pencil", "written", "handwritten", "dated", "signed", "chalked"];
+const BY_HAND: [&str; 10] = [
+    "pencilled",
+    "penciled",
+    "pencil",
+    "written",
+    "handwritten",
+    "dated",
+    "date",
+    "dates",
+    "signed",
+    "chalked",
+];
 const PATENT: [&str; 4] = ["patent", "patents", "pat", "pats"];
 /// Words that may stand between what was done and what stands there.
-const BETWEEN: [&str; 33] = [
-    "as", "with", "the", "a", "an", "on", "in", "of", "its", "back", "case", "side", "top", "date", "number",
-    "no", "nos", "nr", "is", "says", "reading", "at", "below", "rim", "edge", "heel", "pocket", "end",
-    "neck", "inside", "ink", "us", "and",
+const BETWEEN: [&str; 40] = [
+    "as", "with", "the", "a", "an", "on", "in", "of", "its", "back", "case", "side", "top", "number", "no",
+    "nos", "nr", "is", "says", "reading", "at", "below", "rim", "edge", "heel", "pocket", "end", "neck",
+    "inside", "ink", "us", "and", "perhaps", "maybe", "probably", "possibly", "line", "lines", "looks",
+    "like",
 ];
 const UNREAD: [&str; 10] = [
     "unreadable",
@@ -94,14 +108,18 @@ pub(super) fn stamps(seq: u64, sort: &str, words: &str, photos: &Photos) -> Vec<
     let mut at = bare_code(words, &tokens, sort).map_or(0, |end| {
         let (start, stop) = (tokens[0].start, tokens[end - 1].end);
         found.push(said(start, stop, Marked::Code(systems(sort, &words[start..stop]))));
-        end
+        // The word that follows says how it was put on, and names no second code.
+        end + usize::from(tokens.get(end).is_some_and(|token| Cue::of(&token.lower).is_some()))
     });
     while at < tokens.len() {
-        let Some(cue) = Cue::of(&tokens[at].lower) else {
+        if Cue::of(&tokens[at].lower).is_none() {
             at += 1;
             continue;
-        };
+        }
         let mut from = after_cue(&tokens, at);
+        // Of several cues the last says what follows: `date code 137 6338`, `stamped patent 2,524,035`.
+        let cue =
+            tokens[at..from].iter().rev().find_map(|token| Cue::of(&token.lower)).unwrap_or(Cue::Pressed);
         let clause_end = clause_end(&tokens, from);
         if let Some(date) = date_here(words, &tokens, from, cue, sort) {
             let (start, end) = date.at;
@@ -111,13 +129,19 @@ pub(super) fn stamps(seq: u64, sort: &str, words: &str, photos: &Photos) -> Vec<
         }
         let before = found.len();
         while let Some(end) = code_here(words, &tokens, from) {
+            let next = tokens.get(end).map_or("", |token| token.lower.as_str());
+            // The upper of two lines is a type and no date.
+            if ["over", "above"].contains(&next) && sort == "valve" {
+                from = end + 1;
+                continue;
+            }
             let (start, stop) = (tokens[from].start, tokens[end - 1].end);
             let systems = match cue {
                 Cue::Patent => vec![System::Patent],
                 _ => systems(sort, &words[start..stop]),
             };
             found.push(said(start, stop, Marked::Code(systems)));
-            let more = tokens.get(end).is_some_and(|token| ["and", "&"].contains(&token.lower.as_str()));
+            let more = ["and", "&"].contains(&next);
             from = if more { end + 1 } else { end };
             if !more {
                 break;
@@ -222,16 +246,20 @@ fn is_piece(words: &str, token: &Token) -> bool {
     has_digit && plain && !decimal && !value
 }
 
-/// `137 6338` and nothing else before the first pause, on a part that carries such codes.
+/// `137 6338` and nothing else before the first pause, or before a word that says how it was put on, on a part that
+/// carries such codes.
 fn bare_code(words: &str, tokens: &[Token], sort: &str) -> Option<usize> {
+    let end = code_here(words, tokens, 0)?;
+    let text = &words[tokens[0].start..tokens[end - 1].end];
+    let next = tokens.get(end).map(|token| token.lower.as_str());
+    let put_on = next.and_then(Cue::of) == Some(Cue::Pressed) && CODED.contains(&sort);
+    if put_on && !tokens[end - 1].pause {
+        return (!systems(sort, text).is_empty()).then_some(end);
+    }
     let register = ["pot", "speaker", "transformer", "choke", "switch"].contains(&sort);
-    let end = code_here(words, tokens, 0).filter(|_| register)?;
-    let digits: usize = tokens[..end]
-        .iter()
-        .map(|token| token.text.chars().filter(|sign| sign.is_ascii_digit() || *sign == '?').count())
-        .sum();
-    let whole = tokens[end - 1].pause || tokens.get(end).is_none_or(|token| token.lower == "on");
-    (whole && (5..=10).contains(&digits)).then_some(end)
+    let digits = text.chars().filter(|sign| sign.is_ascii_digit() || *sign == '?').count();
+    let whole = tokens[end - 1].pause || next.is_none_or(|next| next == "on");
+    (register && whole && (5..=10).contains(&digits)).then_some(end)
 }
 
 /// The systems that signs on a part of this sort may belong to.

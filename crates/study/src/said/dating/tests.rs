@@ -79,6 +79,15 @@ fn stamps_are_found_in_the_words_that_name_them() {
         ("valve", "etched B0?", &[("B0?", "[EtchedValve]")]),
         ("valve", "etched IS1 / B2H3", &[("IS1 / B2H3", "[EtchedValve]")]),
         ("valve", "marked KB/C", &[("KB/C", "[ServiceValve]")]),
+        ("pot", "smudged stamp, perhaps 137 6?3?", &[("137 6?3?", REGISTER)]),
+        ("speaker", "220 6409 stamped in ink on the rim", &[("220 6409", REGISTER)]),
+        ("valve", "etched line IS1 over B2H3", &[("B2H3", "[EtchedValve]")]),
+        ("valve", "KB/C printed in white", &[("KB/C", "[ServiceValve]")]),
+        ("capacitor", "letters M9", &[("M9", "[YearAndMonth]")]),
+        ("tuner", "stamped patent 2,356,766", &[("2,356,766", "[Patent]")]),
+        ("tuner", "stamped PAT. APPL.", &[]),
+        ("neck", "heel date 11/6/57 in pencil", &[("11/6/57", "1957-06-11 to 1957-06-11")]),
+        ("neck", "heel bare, no date", &[]),
         ("label", "stamped FG", &[("FG", "[InspectionLetters]")]),
         ("plate", "US patent 2,524,035", &[("2,524,035", "[Patent]")]),
         ("plate", "pat. no. 2524035 cast in", &[("2524035", "[Patent]")]),
@@ -130,6 +139,7 @@ fn parts_that_hang_together() {
     let parts = [("volume pot", "pot"), ("tone pot", "pot"), ("lever", "switch"), ("jack", "jack")];
     for (words, expected) in [
         ("volume pot, tone pot and switch are one harness", vec!["P1", "P2", "P3"]),
+        ("volume pot, tone pot and switch are one harness, fitted together", vec!["P1", "P2", "P3"]),
         ("volume pot, tone pot and lever were fitted together, photo 3", vec!["P1", "P2", "P3"]),
         ("both pots fitted together", vec!["P1", "P2"]),
     ] {

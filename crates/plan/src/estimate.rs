@@ -37,6 +37,7 @@ pub struct Estimate(Shape);
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Shape {
     Certain(f64),
+    Between { low: f64, high: f64 },
     Pert { low: f64, likely: f64, high: f64 },
     Triangular { low: f64, likely: f64, high: f64 },
     Lognormal { log_median: f64, spread: f64 },
@@ -88,6 +89,17 @@ impl Estimate {
         } else {
             Err(EstimateFault::NotANumber(value))
         }
+    }
+
+    /// Between two figures, with nothing to choose between the places: a range and nothing else (JCGM 101:2008, 6.4.2).
+    ///
+    /// # Errors
+    /// [`EstimateFault::OutOfOrder`], [`EstimateFault::NotANumber`].
+    pub fn between(low: f64, high: f64) -> Result<Self, EstimateFault> {
+        Ok(Self(match rising(low, low, high)? {
+            true => Shape::Between { low, high },
+            false => Shape::Certain(low),
+        }))
     }
 
     /// From the least, the likely and the most: the beta distribution that PERT supposes, which leans on the likely
@@ -146,6 +158,7 @@ impl Estimate {
     pub fn mean(&self) -> f64 {
         match self.0 {
             Shape::Certain(value) => value,
+            Shape::Between { low, high } => (low + high) / 2.0,
             Shape::Pert { low, likely, high } => (low + 4.0 * likely + high) / 6.0,
             Shape::Triangular { low, likely, high } => (low + likely + high) / 3.0,
             Shape::Lognormal { log_median, spread } => libm::exp(log_median + spread * spread / 2.0),
@@ -156,6 +169,7 @@ impl Estimate {
     pub fn variance(&self) -> f64 {
         match self.0 {
             Shape::Certain(_) => 0.0,
+            Shape::Between { low, high } => (high - low) * (high - low) / 12.0,
             Shape::Pert { low, high, .. } => (self.mean() - low) * (high - self.mean()) / 7.0,
             Shape::Triangular { low, likely, high } => {
                 let (below, above) = (likely - low, high - likely);
@@ -176,7 +190,7 @@ impl Estimate {
                 let deviation = (high - low) / 6.0;
                 Some(deviation * deviation)
             }
-            Shape::Lognormal { .. } => None,
+            Shape::Between { .. } | Shape::Lognormal { .. } => None,
         }
     }
 
@@ -184,6 +198,7 @@ impl Estimate {
     pub fn share_up_to(&self, value: f64) -> f64 {
         match self.0 {
             Shape::Certain(known) => f64::from(u8::from(value >= known)),
+            Shape::Between { low, high } => ((value - low) / (high - low)).clamp(0.0, 1.0),
             Shape::Pert { low, likely, high } => {
                 let (alpha, beta) = beta_shapes(low, likely, high);
                 let place = ((value - low) / (high - low)).clamp(0.0, 1.0);
@@ -214,6 +229,7 @@ impl Estimate {
         let share = share.clamp(0.0, 1.0);
         match self.0 {
             Shape::Certain(value) => value,
+            Shape::Between { low, high } => low + (high - low) * share,
             Shape::Pert { low, high, .. } => self.bisected(share, low, high),
             Shape::Triangular { low, likely, high } => triangular_quantile(low, likely, high, share),
             Shape::Lognormal { log_median, spread } => {
@@ -226,6 +242,7 @@ impl Estimate {
     pub fn draw(&self, chance: &mut Chance) -> f64 {
         match self.0 {
             Shape::Certain(value) => value,
+            Shape::Between { low, high } => Distribution::rectangular(low, high).draw(chance),
             Shape::Pert { low, likely, high } => {
                 let (alpha, beta) = beta_shapes(low, likely, high);
                 let (one, other) = (gamma_draw(alpha, chance), gamma_draw(beta, chance));
@@ -246,6 +263,7 @@ impl Estimate {
         (factor >= 0.0 && factor.is_finite()).then_some(Self(match self.0 {
             _ if factor == 0.0 => Shape::Certain(0.0),
             Shape::Certain(value) => Shape::Certain(scaled(value)),
+            Shape::Between { low, high } => Shape::Between { low: scaled(low), high: scaled(high) },
             Shape::Pert { low, likely, high } => {
                 Shape::Pert { low: scaled(low), likely: scaled(likely), high: scaled(high) }
             }

@@ -7,6 +7,7 @@ pub mod money;
 pub mod network;
 mod openings;
 mod precedence;
+pub mod risk;
 pub mod schedule;
 mod three_point;
 

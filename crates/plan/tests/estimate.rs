@@ -131,6 +131,7 @@ fn what_is_no_estimate_is_answered() {
     assert!(Estimate::triangular(1.0, 9.0, 7.0).is_err());
     assert!(Estimate::pert(1.0, f64::NAN, 7.0).is_err());
     assert!(Estimate::certain(f64::INFINITY).is_err());
+    assert!(Estimate::between(2.0, 1.0).is_err());
     assert!(Estimate::lognormal_from_mean(0.0, 0.5).is_err());
     assert!(Estimate::lognormal_from_quantiles(-1.0, 0.5).is_err());
     let fault = Estimate::lognormal_from_quantiles(1200.0, 600.0).expect_err("the wrong way round");
@@ -151,6 +152,7 @@ fn any_estimate() -> impl Strategy<Value = Estimate> {
         points().prop_map(|(low, to, on)| Estimate::pert(low, low + to, low + to + on).expect("rising")),
         points()
             .prop_map(|(low, to, on)| Estimate::triangular(low, low + to, low + to + on).expect("rising")),
+        (0.0..50.0, 0.01..50.0).prop_map(|(low, on)| Estimate::between(low, low + on).expect("rising")),
         (1.0..1000.0, 1.1..4.0)
             .prop_map(|(low, by)| Estimate::lognormal_from_quantiles(low, low * by).expect("in order")),
     ]

@@ -90,7 +90,7 @@ pub enum FeeFault {
 }
 
 /// A rate must be a share of the whole.
-pub(super) fn checked_rate(place: &str, rate: &Rate) -> Result<(), FeeFault> {
+pub(crate) fn checked_rate(place: &str, rate: &Rate) -> Result<(), FeeFault> {
     if rate.is_share() { Ok(()) } else { Err(FeeFault::Rate { place: place.to_owned(), read: rate.clone() }) }
 }
 

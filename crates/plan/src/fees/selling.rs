@@ -2,7 +2,7 @@ use super::bill::{Item, Line};
 use super::fault::{FeeFault, checked_rate, checked_sum};
 use super::lines::Lines;
 use super::terms::Extra;
-use crate::money::{Currency, Exact, Money, Rate, Rounding, whole};
+use crate::money::{Currency, Exact, Money, Rate, Ratio, Rounding, whole};
 
 /// What a house takes from a seller, not checked yet.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -80,14 +80,19 @@ impl Selling {
     /// # Errors
     /// [`FeeFault::Currency`] and [`FeeFault::Below`] for what is no sum to be left.
     pub fn price_for(&self, net: Money) -> Result<Option<Exact>, FeeFault> {
+        checked_sum("what is to be left", net, self.currency())?;
+        let (kept, fixed) = self.kept();
+        let price = (kept > whole(0)).then(|| (whole(net.minor()) + fixed) / kept);
+        Ok(price.map(|price| Exact::of_ratio(price, self.currency())))
+    }
+
+    /// The share of the hammer price that is kept, and the sum that is taken whatever it is.
+    pub(crate) fn kept(&self) -> (Ratio, Ratio) {
         let terms = &self.0;
-        checked_sum("what is to be left", net, terms.currency)?;
         let fixed = terms
             .extras
             .iter()
             .fold(whole(0), |sum, extra| sum + whole(extra.amount.minor()) * (whole(1) + extra.tax.ratio()));
-        let kept = whole(1) - terms.commission.ratio() * (whole(1) + terms.tax.ratio());
-        let price = (kept > whole(0)).then(|| (whole(net.minor()) + fixed) / kept);
-        Ok(price.map(|price| Exact::of_ratio(price, terms.currency)))
+        (whole(1) - terms.commission.ratio() * (whole(1) + terms.tax.ratio()), fixed)
     }
 }

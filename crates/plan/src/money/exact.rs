@@ -12,6 +12,13 @@ pub(crate) fn whole(number: i64) -> Ratio {
     Ratio::from_integer(number.into())
 }
 
+/// The number to reckon chances with, never money: off by no more than a few parts in 10^16.
+pub(crate) fn nearly(ratio: &Ratio) -> f64 {
+    // The standard library's reader takes digits of any length, so the fallback is never met.
+    let read = |digits: String| digits.parse().unwrap_or(f64::NAN);
+    read(ratio.numer().to_string()) / read(ratio.denom().to_string())
+}
+
 /// A rate as an exact fraction: 24.75 % is 99/400.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Rate(Ratio);

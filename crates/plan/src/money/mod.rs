@@ -20,7 +20,7 @@ use std::fmt;
 
 pub use currency::Currency;
 pub use exact::{Exact, Rate, Rounding};
-pub(crate) use exact::{Ratio, whole};
+pub(crate) use exact::{Ratio, nearly, whole};
 pub use split::split;
 
 /// The largest sum that is kept: integers in the record stay below 2^53, so that every reader of JSON reads them alike

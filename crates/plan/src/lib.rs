@@ -4,6 +4,7 @@ pub mod calendar;
 pub mod estimate;
 pub mod fees;
 pub mod money;
+pub mod library;
 pub mod network;
 mod openings;
 mod precedence;

@@ -131,6 +131,16 @@ impl ThreePoint {
         sixth * sixth
     }
 
+    /// Each figure times a factor of its own, not under 0 and rising; at most the longest that are hours.
+    pub(crate) fn stretched(self, optimistic: f64, likely: f64, pessimistic: f64) -> ThreePoint {
+        let hours = |hours: Hours, factor: f64| Hours((hours.0 * factor).clamp(0.0, Self::MOST));
+        ThreePoint {
+            optimistic: hours(self.optimistic, optimistic),
+            likely: hours(self.likely, likely),
+            pessimistic: hours(self.pessimistic, pessimistic),
+        }
+    }
+
     /// One time drawn.
     pub(crate) fn draw(self, chance: &mut Chance) -> Hours {
         Hours(self.estimate().draw(chance))

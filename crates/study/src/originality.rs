@@ -3,8 +3,8 @@
 //!
 //! Each side is judged by what was seen of that side alone, against how often such a side is altered on parts that
 //! stayed. Of signs with one cause only the strongest counts. A side is called original or altered from
-//! [`SURE_ENOUGH`] on, and only if that holds at both ends of the ranges in which the signs are stated; a prior alone is
-//! no finding. Of coils, the study of coils has weighed readings and looks together, and what it says of magnets,
+//! [`SURE_ENOUGH`] on, and only if that holds with any one figure of any one sign at either end of its range; a prior
+//! alone is no finding. Of coils, the study of coils has weighed readings and looks together, and what it says of magnets,
 //! flatwork, winding, leads and joints stands here unchanged. Whether the part itself belongs to the piece is the study
 //! of dates' to say.
 

@@ -2,9 +2,9 @@
 
 mod common;
 
-use asfound_evidence::{Instrument, Lag, MadeIn, Month, MonthlyEvidence, PartEvidence, Span};
 use asfound_study::coils;
-use asfound_study::dates::{Weighed, WholeDated};
+use asfound_study::dates;
+use asfound_study::material::Material;
 use asfound_study::originality::{AskFor, Aspect, Ground, PartOriginality, State, study};
 use asfound_study::record::{Body, Made1};
 use asfound_study::said::dating;
@@ -18,56 +18,15 @@ part neck, neck, body
 part guard, guard, body
 ";
 
-/// Nothing of the whole is dated.
-fn undated() -> Weighed {
-    Weighed {
-        inspected: Month::new(2026, 11).expect("a month"),
-        marks: Vec::new(),
-        materials: Vec::new(),
-        whole: None,
-        parts: Vec::new(),
-        together: None,
-        claims: Vec::new(),
-        looks: Vec::new(),
-        assumed: Vec::new(),
-        fault: None,
-    }
-}
-
-/// Put together in 1955 or 1956.
-fn of_the_mid_fifties() -> Weighed {
-    let span = Span::years(1930, 2026).expect("in order");
-    let nothing = PartEvidence {
-        made_in: MadeIn::nothing_known(span),
-        lag: Lag::none(),
-        replaced: 0.1,
-        if_original: 1.0,
-        if_replaced: 1.0,
-        known_new: false,
-    };
-    let (first, last) = (Month::january(1955), Month::december(1956));
-    let instrument = Instrument {
-        assembly: Span::years(1940, 1979).expect("in order"),
-        inspected: Month::new(2026, 11).expect("a month"),
-        stock: Lag::none(),
-        parts: vec![nothing],
-        harnesses: Vec::new(),
-        whole: vec![MonthlyEvidence::interval(first, last, 0.001)],
-    };
-    let months = instrument.weigh().expect("sound").assembled().clone();
-    let year = (1955, months.year(1955));
-    let whole = WholeDated { highest: months.highest(0.95), months, year, not_before: None };
-    Weighed { whole: Some(whole), ..undated() }
-}
-
-fn judged(ledger: &Ledger, dated: &Weighed) -> Vec<PartOriginality> {
-    let said = dating::read(&ledger.job);
-    let coils = coils::study(&ledger.job, &workshop().job, &[], &coils::WeighedBefore::default());
-    study(&ledger.job, &said, &coils, dated)
+fn judged(ledger: &Ledger) -> Vec<PartOriginality> {
+    let material = Material::of(ledger.job.clone(), workshop().job);
+    let said = dating::read(&material.job);
+    let coils = coils::study(&material.job, &material.workshop, &[], &coils::WeighedBefore::default());
+    study(&material.job, &said, &coils, &dates::study(&material))
 }
 
 fn after(lines: &str) -> Vec<PartOriginality> {
-    judged(&Ledger::with(&format!("{PARTS}{lines}")), &undated())
+    judged(&Ledger::with(&format!("{PARTS}{lines}")))
 }
 
 fn part(parts: Vec<PartOriginality>, name: &str) -> PartOriginality {
@@ -112,7 +71,7 @@ fn a_refret_is_no_other_neck() {
     assert_eq!(state(&neck, Aspect::Frets), State::Replaced);
     assert_eq!(state(&neck, Aspect::Board), State::Original);
     assert_eq!(state(&neck, Aspect::Pocket), State::Original);
-    assert_eq!(state(&neck, Aspect::Itself), State::NotLookedAt);
+    assert_eq!(state(&neck, Aspect::Itself), State::NotDecided, "its joint says a little of the neck itself");
 }
 
 #[test]
@@ -158,8 +117,10 @@ fn ohms_and_pictures_do_not_decide_a_winding() {
 /// 2003 (Directive 2002/95/EC): there it is a later joint.
 #[test]
 fn a_material_dates_the_side_that_it_is_on() {
-    let lines = format!("{PARTS}volume pot: lead-free solder\nbridge coil: vinyl-covered leads");
-    let parts = judged(&Ledger::with(&lines), &of_the_mid_fifties());
+    let lines = "volume pot: lead-free solder\nbridge coil: vinyl-covered leads";
+    let dated =
+        "volume pot: stamped 137 5540\nneck: pencilled 11-55\ndocument receipt, 12 May 1956: one guitar";
+    let parts = after(&format!("{lines}\n{dated}"));
     let pot = part(parts.clone(), "volume pot");
     assert_eq!(state(&pot, Aspect::Joints), State::LaterReplacement);
     assert!(
@@ -168,7 +129,7 @@ fn a_material_dates_the_side_that_it_is_on() {
     let coil = part(parts, "bridge coil");
     assert_eq!(state(&coil, Aspect::Leads), State::NotDecided);
     // Where the piece is not dated, a material says nothing of its side.
-    let undated = part(judged(&Ledger::with(&lines), &undated()), "volume pot");
+    let undated = part(after(lines), "volume pot");
     assert_eq!(state(&undated, Aspect::Joints), State::NotLookedAt);
 }
 
@@ -181,6 +142,6 @@ fn a_fragment_counts_as_present_and_a_part_made_here_is_new() {
     let made =
         Made1 { part: id, words: "cut from new sheet".to_owned(), aged: true, mark: None, happened: None };
     ledger.keep(&Body::Made(made));
-    let guard = part(judged(&ledger, &undated()), "guard");
+    let guard = part(judged(&ledger), "guard");
     assert!(guard.made_here.is_some() && guard.aspects.is_empty(), "its looks say nothing");
 }

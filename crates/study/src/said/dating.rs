@@ -55,8 +55,10 @@ pub struct Kept {
 /// Everything that was said of one part, or of the whole.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct SaidOf {
-    /// What is stamped, etched or written on it.
+    /// What is stamped, etched or written on it that may be a date, or was not read.
     pub stamps: Vec<StampSaid>,
+    /// Other numbers on it, such as one on a body: no date code is known on such a part, and none is read into them.
+    pub numbers: Vec<StampSaid>,
     /// Materials and techniques that date something.
     pub materials: Vec<Seen<&'static Material>>,
     /// Signs for and against, as found.
@@ -135,7 +137,10 @@ fn said_of(job: &Job, part: Option<&str>, sort: &str, as_found: &[usize]) -> Sai
             continue;
         }
         let photos = photo::Photos::of(job, words);
-        said.stamps.extend(stamps::stamps(item.seq, sort, words, &photos));
+        for stamp in stamps::stamps(item.seq, sort, words, &photos) {
+            let dates_nothing = matches!(&stamp.what, Marked::Code(systems) if systems.is_empty());
+            if dates_nothing { said.numbers.push(stamp) } else { said.stamps.push(stamp) }
+        }
         let mut start = 0;
         let all = clauses(item.seq, words);
         for (place, clause) in all.iter().enumerate() {

@@ -12,8 +12,8 @@ use crate::said::when::{DateSaid, dates};
 /// What stands on a part.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Marked {
-    /// Signs that may be a code of one of these systems, the likeliest first; of none, where such a part is known to
-    /// carry none.
+    /// Signs that may be a code of one of these systems, the likeliest first. Of none: a number on a part that carries
+    /// no date codes.
     Code(Vec<System>),
     /// A date as people write it.
     Date(DateSaid),
@@ -262,6 +262,13 @@ fn bare_code(words: &str, tokens: &[Token], sort: &str) -> Option<usize> {
     (register && whole && (5..=10).contains(&digits)).then_some(end)
 }
 
+/// Sorts of part that carry numbers and letters of many kinds and no date codes in digits. A patent number or a date may
+/// stand on any. Common practice, no source.
+const WITHOUT_CODES: [&str; 14] = [
+    "body", "neck", "board", "guard", "plate", "cover", "tuner", "bridge", "screw", "knob", "label", "wire",
+    "coil", "nut",
+];
+
 /// The systems that signs on a part of this sort may belong to.
 fn systems(sort: &str, text: &str) -> Vec<System> {
     use System::{
@@ -286,6 +293,10 @@ fn systems(sort: &str, text: &str) -> Vec<System> {
             vec![SourceAndDate]
         }
         _ if two_signs && digits == 0 && !CODED.contains(&sort) => vec![InspectionLetters],
+        // A sort of part that nobody thought of, such as a can or a socket: five digits and more may name their source.
+        _ if letters == 0 && digits >= 5 && !CODED.contains(&sort) && !WITHOUT_CODES.contains(&sort) => {
+            vec![SourceAndDate]
+        }
         _ => Vec::new(),
     }
 }

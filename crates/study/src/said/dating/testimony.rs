@@ -246,6 +246,8 @@ const ALTERED: [(&str, Aspect); 16] = [
     ("new", Aspect::Itself),
     ("later", Aspect::Itself),
 ];
+/// What is claimed not to have happened: `never touched`.
+const DONE: [&str; 8] = ["touched", "opened", "apart", "altered", "repaired", "restored", "worked", "messed"];
 const SIDES: [(&str, Aspect); 12] = [
     ("finish", Aspect::Finish),
     ("lacquer", Aspect::Finish),
@@ -277,8 +279,9 @@ fn claimed(job: &Job, item: &Item<Testimony1>) -> Vec<Claimed> {
             clause: clause.text.clone(),
         };
         let whole = named.is_empty() && own.is_empty() && side.is_none();
-        if clause.has_any(&ORIGINAL) {
-            found.push(match (clause.is_turned(), whole) {
+        let never = clause.is_turned() && clause.has_any(&DONE);
+        if clause.has_any(&ORIGINAL) || never {
+            found.push(match (clause.is_turned() && !never, whole) {
                 (true, _) => Claimed::Altered(of(side.unwrap_or(Aspect::Itself))),
                 (false, true) => Claimed::AllOriginal { but: but.clone() },
                 (false, false) => Claimed::Original(of(side.unwrap_or(Aspect::Itself))),

@@ -88,6 +88,8 @@ fn stamps_are_found_in_the_words_that_name_them() {
         ("tuner", "stamped PAT. APPL.", &[]),
         ("neck", "heel date 11/6/57 in pencil", &[("11/6/57", "1957-06-11 to 1957-06-11")]),
         ("neck", "heel bare, no date", &[]),
+        ("can", "stamped 235 7051", &[("235 7051", REGISTER)]),
+        ("body", "stamped 1234 in the pocket", &[]),
         ("label", "stamped FG", &[("FG", "[InspectionLetters]")]),
         ("plate", "US patent 2,524,035", &[("2,524,035", "[Patent]")]),
         ("plate", "pat. no. 2524035 cast in", &[("2524035", "[Patent]")]),
@@ -103,6 +105,13 @@ fn stamps_are_found_in_the_words_that_name_them() {
             expected.iter().map(|(text, what)| ((*text).to_owned(), (*what).to_owned())).collect();
         assert_eq!(stamps_of(sort, words), expected, "{sort}: {words}");
     }
+}
+
+#[test]
+fn a_number_on_a_part_without_codes_is_kept_and_not_dated() {
+    let said = read(&job(&[("body", "body")], &[("body", "stamped 1234567 in the pocket")]));
+    assert_eq!(said.parts[0].said.numbers[0].text, "1234567");
+    assert!(said.parts[0].said.stamps.is_empty());
 }
 
 #[test]
@@ -185,6 +194,13 @@ fn claims_of_originality_and_of_years() {
     let pickups = claim("pickups original");
     let [Claimed::Original(of)] = &pickups.claimed[..] else { panic!("{pickups:?}") };
     assert_eq!(of.parts, ["P1", "P2"]);
+    assert_eq!(claim("never touched").claimed, [Claimed::AllOriginal { but: Vec::new() }]);
+    assert!(
+        matches!(&claim("neck coil never opened").claimed[..], [Claimed::Original(of)] if of.parts == ["P1"])
+    );
+    assert!(
+        matches!(&claim("finish not original").claimed[..], [Claimed::Altered(of)] if of.aspect == Aspect::Finish)
+    );
     assert!(claim("plays beautifully").claimed.is_empty());
 }
 

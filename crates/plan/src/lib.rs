@@ -1,5 +1,6 @@
 //! What to look at before buying, what to pay, what to do, what it costs and when it is done.
 
+pub mod billing;
 pub mod calendar;
 pub mod estimate;
 pub mod fees;
@@ -11,6 +12,7 @@ mod precedence;
 pub mod risk;
 pub mod schedule;
 mod three_point;
+pub mod value;
 
 pub use calendar::{Bench, CalendarFault, ClockChange, Opening};
 pub use network::{Activity, CriticalPath, Float, Network};

@@ -7,7 +7,11 @@ use asfound_plan::fees::{
     Extra, FeeFault, Fees, Gap, Import, Item, Online, Premium, SellingTerms, Steps, Tax, Terms, Tier,
 };
 use asfound_plan::money::{Exact, Money, Rate, Rounding};
-use common::{even, pounds, rate};
+use common::{pounds, rate};
+
+fn even(step: &str) -> Steps {
+    Steps::even(pounds(step)).expect("a step")
+}
 
 fn tiers(rows: &[(Option<&str>, &str)]) -> Vec<Tier> {
     rows.iter().map(|(end, percent)| Tier { up_to: end.map(pounds), rate: rate(percent) }).collect()

@@ -3,14 +3,18 @@
 mod common;
 
 use asfound_plan::estimate::Estimate;
-use asfound_plan::fees::{FeeFault, Fees, Premium, SellingTerms, Tax, Terms};
+use asfound_plan::fees::{FeeFault, Fees, Premium, SellingTerms, Steps, Tax, Terms};
 use asfound_plan::money::{Money, Rounding};
 use asfound_plan::risk::{Expected, Left, Margin, Purpose, RiskFault, Sale, Venture};
 use asfound_weigh::Probability;
-use common::{euro, even, pound, pounds, rate};
+use common::{euro, pound, pounds, rate};
 use proptest::prelude::*;
 
 const DRAWS: usize = 10_000;
+
+fn even(step: &str) -> Steps {
+    Steps::even(pounds(step)).expect("a step")
+}
 
 fn premium_25_taxed() -> Fees {
     let mut terms = Terms::new(pound(), Premium::Flat(rate("25")));

@@ -1,6 +1,5 @@
 //! Short ways to write sums and rates.
 
-use asfound_plan::fees::Steps;
 use asfound_plan::money::{Currency, Money, Rate};
 
 pub(crate) fn pound() -> Currency {
@@ -17,8 +16,4 @@ pub(crate) fn pounds(text: &str) -> Money {
 
 pub(crate) fn rate(percent: &str) -> Rate {
     Rate::percent(percent).expect("a rate")
-}
-
-pub(crate) fn even(step: &str) -> Steps {
-    Steps::even(pounds(step)).expect("a step")
 }

@@ -10,7 +10,7 @@
 
 mod coil;
 
-use asfound_evidence::material::Material;
+use asfound_evidence::material::{Glow, Material};
 use asfound_evidence::sign::{self, Sign, weigh_signs};
 use asfound_evidence::{Month, MonthShares};
 use asfound_record::Job;
@@ -135,6 +135,8 @@ pub struct PartOriginality {
     pub aspects: Vec<AspectJudged>,
     /// That it is kept apart, whole or in pieces: it counts as present.
     pub kept: Option<Seen<Kept>>,
+    /// Colours of its finish under ultraviolet light: hints that decide nothing by themselves.
+    pub glows: Vec<Seen<&'static Glow>>,
     /// The entry that says that this workshop made it: it is new, whatever it looks like.
     pub made_here: Option<u64>,
     /// A coil of which nothing but ohms and pictures is known: whether it was rewound cannot be decided from those, and
@@ -159,13 +161,29 @@ pub fn study(job: &Job, said: &DatingSaid, coils: &[CoilStudied], dated: &Weighe
     said.parts.iter().map(|part| one(job, part, coils, dated)).collect()
 }
 
+/// What was said of the whole piece and of no part: its finish, its stamps and labels, joints all over. Its id is empty.
+/// `None` where nothing was. Whether the whole is itself is no question here.
+pub fn of_whole(job: &Job, said: &DatingSaid, dated: &Weighed) -> Option<PartOriginality> {
+    let whole = PartSaid {
+        part: String::new(),
+        name: "piece".to_owned(),
+        sort: job.piece.as_ref().map(|piece| piece.body.family.clone()).unwrap_or_default(),
+        seq: job.piece.as_ref().map_or(0, |piece| piece.seq),
+        said: said.whole.clone(),
+    };
+    let judging = Judging { job, part: &whole, coil: None, dated };
+    let sides = judging.sides_seen().into_iter().filter(|aspect| *aspect != Aspect::Itself);
+    let aspects: Vec<AspectJudged> = sides.map(|aspect| judging.aspect(aspect)).collect();
+    let bears = !aspects.is_empty() || !whole.said.glows.is_empty();
+    bears.then(|| judging.answer(aspects, None))
+}
+
 fn one(job: &Job, part: &PartSaid, coils: &[CoilStudied], dated: &Weighed) -> PartOriginality {
     let made_here = job.made.iter().rev().find(|item| item.body.part == part.part).map(|item| item.seq);
     let coil = coils.iter().find(|coil| coil.part == part.part);
     let judging = Judging { job, part, coil, dated };
     let mut sides = Aspect::of_sort(&part.sort).to_vec();
-    let seen = part.said.signs.iter().map(|seen| seen.what.aspect);
-    for aspect in seen.chain(part.said.materials.iter().map(|seen| seen.what.dates)) {
+    for aspect in judging.sides_seen() {
         if !sides.contains(&aspect) {
             sides.push(aspect);
         }
@@ -174,18 +192,7 @@ fn one(job: &Job, part: &PartSaid, coils: &[CoilStudied], dated: &Weighed) -> Pa
         Some(_) => Vec::new(),
         None => sides.into_iter().map(|aspect| judging.aspect(aspect)).collect(),
     };
-    let winding = aspects.iter().find(|judged| judged.aspect == Aspect::Winding);
-    let open = winding.is_some_and(|judged| matches!(judged.state, State::NotDecided | State::NotLookedAt));
-    let of_a_coil = part.sort == "coil" && open;
-    PartOriginality {
-        part: part.part.clone(),
-        name: part.name.clone(),
-        sort: part.sort.clone(),
-        kept: part.said.kept.clone(),
-        made_here,
-        not_from_photographs: if of_a_coil { coil::to_ask(coil) } else { Vec::new() },
-        aspects,
-    }
+    judging.answer(aspects, made_here)
 }
 
 struct Judging<'a> {
@@ -196,6 +203,34 @@ struct Judging<'a> {
 }
 
 impl Judging<'_> {
+    fn answer(&self, aspects: Vec<AspectJudged>, made_here: Option<u64>) -> PartOriginality {
+        let PartSaid { part, name, sort, said, .. } = self.part;
+        let winding = aspects.iter().find(|judged| judged.aspect == Aspect::Winding);
+        let open =
+            winding.is_some_and(|judged| matches!(judged.state, State::NotDecided | State::NotLookedAt));
+        let of_a_coil = sort == "coil" && open;
+        PartOriginality {
+            part: part.clone(),
+            name: name.clone(),
+            sort: sort.clone(),
+            kept: said.kept.clone(),
+            glows: said.glows.clone(),
+            made_here,
+            not_from_photographs: if of_a_coil { coil::to_ask(self.coil) } else { Vec::new() },
+            aspects,
+        }
+    }
+
+    /// The sides of which a sign or a material was seen, each once.
+    fn sides_seen(&self) -> Vec<Aspect> {
+        let signs = self.part.said.signs.iter().map(|seen| seen.what.aspect);
+        let mut sides: Vec<Aspect> =
+            signs.chain(self.part.said.materials.iter().map(|seen| seen.what.dates)).collect();
+        sides.sort_unstable();
+        sides.dedup();
+        sides
+    }
+
     fn aspect(&self, aspect: Aspect) -> AspectJudged {
         let mut judged = self.by_signs(aspect);
         if let Some(coil) = self.coil {

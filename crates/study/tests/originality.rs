@@ -5,7 +5,7 @@ mod common;
 use asfound_study::coils;
 use asfound_study::dates;
 use asfound_study::material::Material;
-use asfound_study::originality::{AskFor, Aspect, Ground, PartOriginality, State, study};
+use asfound_study::originality::{AskFor, Aspect, Ground, PartOriginality, State, of_whole, study};
 use asfound_study::record::{Body, Made1};
 use asfound_study::said::dating;
 use asfound_weigh::{Side, Strength};
@@ -144,4 +144,45 @@ fn a_fragment_counts_as_present_and_a_part_made_here_is_new() {
     ledger.keep(&Body::Made(made));
     let guard = part(judged(&ledger), "guard");
     assert!(guard.made_here.is_some() && guard.aspects.is_empty(), "its looks say nothing");
+}
+
+#[test]
+fn what_is_said_of_the_whole_is_judged_too() {
+    let ledger = Ledger::with(&format!(
+        "{PARTS}piece: finish checked all over, colour in the cavities the same, glows greenish under ultraviolet"
+    ));
+    let material = Material::of(ledger.job.clone(), workshop().job);
+    let said = dating::read(&material.job);
+    let whole = of_whole(&material.job, &said, &dates::study(&material)).expect("something was said");
+    assert_eq!(state(&whole, Aspect::Finish), State::Original);
+    assert_eq!(whole.glows[0].what.id, "greenish-yellow");
+    let silent = Ledger::with(PARTS);
+    let material = Material::of(silent.job.clone(), workshop().job);
+    assert!(of_whole(&material.job, &dating::read(&material.job), &dates::study(&material)).is_none());
+}
+
+/// The study of coils weighs ohms and looks; that a wire is coated in polyester, in use from 1953 to 1958 on, it is not
+/// told. Two solders in one joint it does not know.
+#[test]
+fn what_the_study_of_coils_does_not_know_is_not_lost() {
+    let dated =
+        "volume pot: stamped 137 4740\nneck: pencilled 11-47\ndocument receipt, 12 May 1948: one guitar";
+    let with = |seen: &str| {
+        let lines = format!(
+            "bridge coil 6k31 21C\nbridge coil: {seen}, joints dull, two solders in one joint\n{dated}"
+        );
+        part(after(&lines), "bridge coil")
+    };
+    let old = with("tape newer");
+    let polyester = with("tape newer, polyester enamel");
+    let winding =
+        |coil: &PartOriginality| coil.aspect(Aspect::Winding).expect("a side of a coil").original.value();
+    assert!(
+        winding(&polyester) < 0.1 && winding(&old) > 0.3,
+        "{} and {}",
+        winding(&polyester),
+        winding(&old)
+    );
+    assert_eq!(state(&polyester, Aspect::Winding), State::Altered);
+    assert_eq!(state(&old, Aspect::Joints), State::Altered);
 }

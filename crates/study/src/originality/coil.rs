@@ -4,7 +4,7 @@ use asfound_electric::coil::{About, CoilPart, Considered, Feature, Hand, PartSta
 use asfound_evidence::Aspect;
 use asfound_weigh::Probability;
 
-use super::{AspectJudged, Ground, State};
+use super::{AspectJudged, Ground, SURE_ENOUGH, State};
 use crate::coils::CoilStudied;
 
 /// What tells a rewound coil from one as made, and ohms and pictures do not show. Common practice, no source.
@@ -46,6 +46,13 @@ pub(super) fn to_ask(coil: Option<&CoilStudied>) -> Vec<AskFor> {
 /// something was found.
 pub(super) fn stands(judged: &mut AspectJudged, coil: &CoilStudied) {
     let Some(part) = part_of(judged.aspect) else { return };
+    let knows_less = |ground: &Ground| match ground {
+        Ground::Sign { seen, counts } => *counts && !WEIGHED_THERE.contains(&seen.what.id),
+        Ground::Material { .. } | Ground::Study { .. } => false,
+    };
+    if part != CoilPart::Winding && judged.grounds.iter().any(knows_less) {
+        return;
+    }
     let Ok(weighed) = &coil.weighed else { return };
     let entries: Vec<u64> = coil
         .pieces
@@ -71,7 +78,47 @@ pub(super) fn stands(judged: &mut AspectJudged, coil: &CoilStudied) {
     } else {
         judged.before = prior_of(judged);
     }
+    by_material(judged, part);
     judged.grounds.push(Ground::Study { entries });
+}
+
+/// Signs that the study of coils weighs, too, by its own features; of others it knows nothing.
+const WEIGHED_THERE: [&str; 14] = [
+    "solder-dull",
+    "solder-bright",
+    "nothing-unsoldered",
+    "something-unsoldered",
+    "lead-old",
+    "lead-new",
+    "lead-spliced",
+    "tape-newer",
+    "tape-old",
+    "flatwork-untouched",
+    "flatwork-replaced",
+    "flatwork-new-rivets",
+    "rods-dirty",
+    "rods-shiny",
+];
+
+/// A material named outright is nothing that the study of coils weighs: its ratio is taken with the odds found there.
+fn by_material(judged: &mut AspectJudged, part: CoilPart) {
+    let ratios = judged.grounds.iter().filter_map(|ground| match ground {
+        Ground::Material { ratio, .. } => Some(*ratio),
+        Ground::Sign { .. } | Ground::Study { .. } => None,
+    });
+    let Some(ratio) = ratios.min_by(f64::total_cmp) else { return };
+    let odds = judged.original.odds() * ratio;
+    judged.original = Probability::of_share(odds / (1.0 + odds));
+    judged.likelihood_ratio = match part {
+        CoilPart::Winding => judged.likelihood_ratio.map(|known| known * ratio),
+        _ => judged.likelihood_ratio,
+    };
+    let original = judged.original.value();
+    if original <= 1.0 - SURE_ENOUGH && ratio <= 0.5 {
+        judged.state = if part == CoilPart::Winding { State::Altered } else { State::LaterReplacement };
+    } else if judged.state == State::Original && original < SURE_ENOUGH {
+        judged.state = State::NotDecided;
+    }
 }
 
 /// What is changed is another where a sign says so, and the winding is always altered: it is wound on what was there.

@@ -143,7 +143,7 @@ impl Expected {
         Self { what: what.to_owned(), currency, figure }
     }
 
-    fn in_currency(&self, wanted: Currency) -> Result<(), FeeFault> {
+    pub(crate) fn in_currency(&self, wanted: Currency) -> Result<(), FeeFault> {
         if self.currency == wanted {
             return Ok(());
         }
@@ -154,7 +154,7 @@ impl Expected {
     }
 
     /// One value in minor units.
-    fn draw(&self, chance: &mut Chance) -> f64 {
+    pub(crate) fn draw(&self, chance: &mut Chance) -> f64 {
         self.figure.draw(chance) * minor_per_unit(self.currency)
     }
 }

@@ -2,6 +2,9 @@
 
 mod bench;
 
+use asfound_plan::estimate::Estimate;
+use asfound_plan::money::{Currency, Money};
+use asfound_plan::risk::Expected;
 use asfound_plan::{Bench, Held, Hours, Opening, Schedule, ScheduleFault, Task, Tasks, ThreePoint};
 use bench::{british, weekdays};
 use jiff::Timestamp;
@@ -189,13 +192,35 @@ fn a_forecast_says_when_it_may_really_be_ready() {
     let start = thursday(&bench);
     let plan = tasks.planned(&bench, start, Tasks::STEPS).unwrap();
     let forecast = tasks.forecast(&bench, start, &plan, 2000, 1).unwrap();
-    assert!(forecast.chance_by(plan.finish) < 0.5);
+    assert!(forecast.chance_by(plan.finish).value() < 0.5);
     assert!(forecast.ready_by(0.95).unwrap() > forecast.ready_by(0.5).unwrap());
     assert!(forecast.task_ready_by(1, 0.5).unwrap() < forecast.ready_by(0.5).unwrap());
     // Means add: (0.8 + 4 + 2)/6 of 17 hours; four deviations of the mean of 2,000 draws are under 0.2 h.
-    assert!((forecast.hands.mean - 17.0 * 6.8 / 6.0).abs() < 0.2);
+    assert!((forecast.hands().unwrap().mean - 17.0 * 6.8 / 6.0).abs() < 0.2);
     let again = tasks.forecast(&bench, start, &plan, 2000, 1).unwrap();
     assert_eq!(forecast, again);
+}
+
+/// 17 hours for certain at 60.00 are 1020.00; materials between 50.00 and 110.00, most likely 80.00, add 80.00 on the
+/// mean. Quantiles of a symmetric sum lie about its mean; four deviations of 2,000 draws are under 1.00.
+#[test]
+fn a_forecast_says_what_it_may_cost() {
+    let (bench, tasks) = (weekdays(british()), two_jobs());
+    let start = thursday(&bench);
+    let plan = tasks.planned(&bench, start, Tasks::STEPS).unwrap();
+    let forecast = tasks.forecast(&bench, start, &plan, 2000, 1).unwrap();
+    let pound = Currency::of("GBP").unwrap();
+    let sum = |text: &str| Money::read(text, pound).unwrap();
+    let bare = forecast.cost(sum("60"), &[], 2).unwrap();
+    assert_eq!((bare.quantile(0.0).unwrap(), bare.quantile(1.0).unwrap()), (sum("1020"), sum("1020")));
+    let materials = Expected::new("lacquer and wire", pound, Estimate::pert(50.0, 80.0, 110.0).unwrap());
+    let cost = forecast.cost(sum("60"), std::slice::from_ref(&materials), 2).unwrap();
+    assert!((cost.mean() / 100.0 - 1100.0).abs() < 1.0);
+    assert!(cost.quantile(0.8).unwrap().minor() > cost.quantile(0.5).unwrap().minor());
+    assert!(cost.chance_within(sum("1130")).unwrap().value() > 0.99);
+    let euro = Currency::of("EUR").unwrap();
+    let abroad = forecast.cost(Money::read("60", euro).unwrap(), &[materials], 2).unwrap_err();
+    assert!(abroad.to_string().contains("lacquer and wire"));
 }
 
 /// With no spread every draw is the plan, though gaps are filled on the way.
@@ -325,5 +350,17 @@ proptest! {
         let plan = tasks.planned(&bench, start, steps).unwrap();
         keeps_everything(&tasks, &bench, &plan)?;
         prop_assert!(plan.at_least <= tasks.planned(&bench, start, Tasks::STEPS).unwrap().finish);
+    }
+
+    /// Drawn times keep every dependency, and with no spread they are the plan or, with a gap filled, no later.
+    #[test]
+    fn a_forecast_of_any_tasks_has_an_answer(rows in rows(8)) {
+        let bench = weekdays(british());
+        let start = thursday(&bench);
+        let tasks = random(&rows, &bench, start);
+        let plan = tasks.planned(&bench, start, 0).unwrap();
+        let forecast = tasks.forecast(&bench, start, &plan, 1000, 1).unwrap();
+        prop_assert!(forecast.ready_by(1.0).unwrap() <= plan.finish);
+        prop_assert!(forecast.ready_by(0.0).unwrap() >= plan.at_least);
     }
 }

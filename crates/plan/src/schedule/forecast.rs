@@ -5,6 +5,7 @@ use super::{Schedule, ScheduleFault, Tasks};
 use crate::calendar::{Bench, moment};
 use crate::three_point::Hours;
 use asfound_measure::{Chance, Simulated};
+use asfound_weigh::Probability;
 use jiff::Timestamp;
 
 /// What may come of a plan.
@@ -12,8 +13,8 @@ use jiff::Timestamp;
 pub struct Forecast {
     start: Timestamp,
     finish: Simulated,
-    /// Hours of hands in all, in the order of nothing but their size. Times a rate they are the labour.
-    pub hands: Simulated,
+    /// Hours of hands in all, in the order in which they were drawn.
+    pub(super) hands: Vec<f64>,
     ready: Vec<Simulated>,
 }
 
@@ -50,7 +51,7 @@ impl Tasks {
         Ok(Forecast {
             start,
             finish: Simulated::of_draws(finish)?,
-            hands: Simulated::of_draws(hands)?,
+            hands,
             ready: ready.into_iter().map(Simulated::of_draws).collect::<Result<_, _>>()?,
         })
     }
@@ -83,9 +84,17 @@ impl Forecast {
         self.after_start(&self.ready[task], share)
     }
 
-    /// The share of the draws in which all is ready by a moment.
-    pub fn chance_by(&self, by: Timestamp) -> f64 {
-        self.finish.share_up_to((by.as_second() - self.start.as_second()) as f64)
+    /// The chance that all is ready by a moment.
+    pub fn chance_by(&self, by: Timestamp) -> Probability {
+        Probability::of_share(self.finish.share_up_to((by.as_second() - self.start.as_second()) as f64))
+    }
+
+    /// Hours of one's own hands in all.
+    ///
+    /// # Errors
+    /// [`ScheduleFault::Draws`] where there were fewer than a thousand draws.
+    pub fn hands(&self) -> Result<Simulated, ScheduleFault> {
+        Ok(Simulated::of_draws(self.hands.clone())?)
     }
 
     fn after_start(&self, drawn: &Simulated, share: f64) -> Result<Timestamp, ScheduleFault> {

@@ -47,10 +47,12 @@
 //! ```
 
 mod bound;
+mod cost;
 mod forecast;
 mod frame;
 mod search;
 
+pub use cost::Cost;
 pub use forecast::Forecast;
 
 use crate::calendar::{Bench, CalendarFault, ClockChange, moment};
@@ -358,7 +360,9 @@ impl Tasks {
                 bench_shut: slot.begin > from,
             });
         }
-        turns.sort_by_key(|turn| (turn.begins, turn.hands_free));
+        // What takes no time at all stands before what waits for it.
+        let place = |task| self.precedence.order.iter().position(|&other| other == task);
+        turns.sort_by_key(|turn| (turn.begins, turn.hands_free, place(turn.task)));
         Ok(Schedule { turns, finish: at(state.finish)?, at_least: at(at_least)?, steps })
     }
 }

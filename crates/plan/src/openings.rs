@@ -113,7 +113,13 @@ impl Openings {
         self.stretches.iter().map(|stretch| stretch.closes - stretch.opens).max().unwrap_or(0)
     }
 
-    fn all(&self) -> i64 {
+    /// The last closing.
+    pub(crate) fn end(&self) -> i64 {
+        self.stretches.last().map_or(0, |last| last.closes)
+    }
+
+    /// All open seconds.
+    pub(crate) fn all(&self) -> i64 {
         self.stretches.last().map_or(0, |last| last.before + last.closes - last.opens)
     }
 }

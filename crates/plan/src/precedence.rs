@@ -72,6 +72,24 @@ impl Precedence {
         }
         Ok(Self { after, before, order })
     }
+
+    /// All: first those that are wanted, in their order, but each only after what it waits for; then the others.
+    pub(crate) fn all_after(&self, wanted: &[usize]) -> Vec<usize> {
+        let mut all = Vec::with_capacity(self.order.len());
+        for &task in wanted.iter().chain(&self.order) {
+            self.put_after(task, &mut all);
+        }
+        all
+    }
+
+    fn put_after(&self, task: usize, all: &mut Vec<usize>) {
+        if !all.contains(&task) {
+            for &earlier in &self.after[task] {
+                self.put_after(earlier, all);
+            }
+            all.push(task);
+        }
+    }
 }
 
 /// All that can be put in order: again and again the first listed whose forerunners are all there.

@@ -201,6 +201,20 @@ fn a_forecast_says_when_it_may_really_be_ready() {
     assert_eq!(forecast, again);
 }
 
+/// What is done at once if all goes well may take hands if not; what waits for it is still laid out.
+#[test]
+fn a_task_that_may_take_no_time_is_drawn_all_the_same() {
+    let bench = weekdays(british());
+    let start = thursday(&bench);
+    let unsure = ThreePoint::new("free the screw", Hours(0.0), Hours(0.0), Hours(40.0)).unwrap();
+    let first = Task { attended: unsure, ..task("free the screw", 0.0, 0.0, &[]) };
+    let tasks = Tasks::new(vec![task("put back", 1.0, 2000.0, &["free the screw"]), first]).unwrap();
+    let plan = tasks.in_order(&bench, start, &["put back"]).unwrap();
+    assert_eq!(plan, Schedule { steps: plan.steps, ..tasks.planned(&bench, start, Tasks::STEPS).unwrap() });
+    let forecast = tasks.forecast(&bench, start, &plan, 1000, 1).unwrap();
+    assert!(forecast.ready_by(0.99).unwrap() > plan.finish);
+}
+
 /// 17 hours for certain at 60.00 are 1020.00; materials between 50.00 and 110.00, most likely 80.00, add 80.00 on the
 /// mean. Quantiles of a symmetric sum lie about its mean; four deviations of 2,000 draws are under 1.00.
 #[test]

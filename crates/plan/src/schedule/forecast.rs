@@ -33,8 +33,8 @@ impl Tasks {
         draws: usize,
         seed: u64,
     ) -> Result<Forecast, ScheduleFault> {
-        let frame = self.frame(bench, start)?;
         let order: Vec<usize> = plan.turns.iter().map(|turn| turn.task).collect();
+        let frame = self.frame(bench, start, &order)?;
         let mut chance = Chance::from_seed(seed);
         let mut finish = Vec::with_capacity(draws);
         let mut hands = Vec::with_capacity(draws);

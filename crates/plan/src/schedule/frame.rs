@@ -95,7 +95,23 @@ impl Frame<'_> {
     }
 
     fn lay_if_handless(&self, task: usize, state: &mut State, times: &Times) {
-        if times.work[task] > 0 || state.slots[task].is_some() {
+        if times.work[task] == 0 {
+            self.lay_next(task, state, times);
+        }
+    }
+
+    /// Exactly in this order of the hands, which keeps every dependency. If any time grows, nothing is earlier.
+    pub(super) fn in_order(&self, order: &[usize], times: &Times) -> State {
+        let mut state = self.begun(times);
+        for &task in order {
+            self.lay_next(task, &mut state, times);
+        }
+        state
+    }
+
+    /// Lays a task out next, if it is not yet and what it waits for is.
+    pub(super) fn lay_next(&self, task: usize, state: &mut State, times: &Times) {
+        if state.slots[task].is_some() {
             return;
         }
         if let Some(from) = self.can_begin(task, state) {
@@ -105,8 +121,8 @@ impl Frame<'_> {
         }
     }
 
-    /// All in this order of the hands, which keeps every dependency. A gap in which the hands would wait is filled with
-    /// the first later task that fits into it: that delays nothing, whatever the times are.
+    /// All in this order of the hands, but a gap in which the hands would wait is filled with the
+    /// first later task that fits into it: that delays nothing, whatever the times are.
     pub(super) fn laid_out(&self, order: &[usize], times: &Times) -> State {
         let mut state = self.begun(times);
         for (place, &task) in order.iter().enumerate() {

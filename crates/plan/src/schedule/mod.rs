@@ -229,7 +229,7 @@ impl Tasks {
     /// # Errors
     /// [`ScheduleFault`] where a task fits into no opening, or the plan lasts too long.
     pub fn planned(&self, bench: &Bench, start: Timestamp, steps: u32) -> Result<Schedule, ScheduleFault> {
-        let (frame, times) = (self.frame(bench, start)?, self.likely());
+        let (frame, times) = (self.frame(bench, start, &self.precedence.order)?, self.likely());
         self.check_one_go(&frame, &times)?;
         let found = search::search(&frame, &times, steps);
         let state = frame.laid_out(&found.order, &times);
@@ -247,17 +247,11 @@ impl Tasks {
         start: Timestamp,
         order: &[&str],
     ) -> Result<Schedule, ScheduleFault> {
-        let (frame, times) = (self.frame(bench, start)?, self.likely());
-        self.check_one_go(&frame, &times)?;
+        let times = self.likely();
         let order = self.read_order(order, &times)?;
-        let mut state = frame.begun(&times);
-        for task in order {
-            if let Some(from) = frame.can_begin(task, &state) {
-                let slot = frame.slot(task, from, state.free, &times);
-                frame.lay(task, slot, &mut state, &times);
-                frame.lay_handless(task, &mut state, &times);
-            }
-        }
+        let frame = self.frame(bench, start, &order)?;
+        self.check_one_go(&frame, &times)?;
+        let state = frame.in_order(&order, &times);
         let at_least = bound::at_least(&frame, &times, &frame.begun(&times), state.finish);
         self.schedule(&frame, &state, &times, start, at_least, 0)
     }
@@ -306,22 +300,27 @@ impl Tasks {
         }
     }
 
-    /// Openings for as long as the slowest draw can last: while not all is ready and all parts are there, either hands
-    /// work or something cures, and each open second is spent on one of the two.
-    fn frame(&self, bench: &Bench, start: Timestamp) -> Result<Frame<'_>, ScheduleFault> {
+    /// Openings for as long as this order can last when all takes longest. A search that looks beyond them sees a bench
+    /// that is always open, and so nothing that is ready before their end.
+    fn frame(&self, bench: &Bench, start: Timestamp, order: &[usize]) -> Result<Frame<'_>, ScheduleFault> {
         let from = start.as_second();
         let second = |task: &Task| task.not_before.map_or(0, |moment| (moment.as_second() - from).max(0));
         let release: Vec<i64> = self.tasks.iter().map(second).collect();
-        let latest = release.iter().copied().max().unwrap_or(0);
-        let longest =
-            |task: &Task| task.attended.pessimistic().seconds() + task.unattended.pessimistic().seconds();
-        let spent = self.tasks.iter().map(longest).sum();
-        Ok(Frame {
-            precedence: &self.precedence,
-            openings: bench.openings(from, from + latest, spent)?,
-            release,
-            in_one_go: self.tasks.iter().map(|task| task.in_one_go).collect(),
-        })
+        let until = from + release.iter().copied().max().unwrap_or(0);
+        let longest = Times {
+            work: self.tasks.iter().map(|task| task.attended.pessimistic().seconds()).collect(),
+            wait: self.tasks.iter().map(|task| task.unattended.pessimistic().seconds()).collect(),
+        };
+        let in_one_go = self.tasks.iter().map(|task| task.in_one_go).collect();
+        let openings = bench.openings(from, until, longest.work.iter().sum())?;
+        let mut frame = Frame { precedence: &self.precedence, openings, release, in_one_go };
+        let order = self.precedence.all_after(order);
+        let mut asked = frame.openings.all();
+        while frame.in_order(&order, &longest).finish > frame.openings.end() {
+            asked *= 2;
+            frame.openings = bench.openings(from, until, asked)?;
+        }
+        Ok(frame)
     }
 
     fn check_one_go(&self, frame: &Frame, times: &Times) -> Result<(), ScheduleFault> {

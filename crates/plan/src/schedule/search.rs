@@ -69,18 +69,10 @@ pub(super) fn search(frame: &Frame, times: &Times, most_steps: u32) -> Found {
 fn dive(frame: &Frame, times: &Times, mut state: State, ends: &[i64]) -> Vec<usize> {
     let mut order = Vec::new();
     while let Some(&(task, _)) = next(frame, times, &state, ends).first() {
-        step(frame, times, &mut state, task);
+        frame.lay_next(task, &mut state, times);
         order.push(task);
     }
     order
-}
-
-fn step(frame: &Frame, times: &Times, state: &mut State, task: usize) {
-    if let Some(from) = frame.can_begin(task, state) {
-        let slot = frame.slot(task, from, state.free, times);
-        frame.lay(task, slot, state, times);
-        frame.lay_handless(task, state, times);
-    }
 }
 
 /// The tasks that may come next with their begins, the most promising first.
@@ -133,7 +125,7 @@ impl Search<'_> {
         let mut all_tried = true;
         for (task, _) in candidates {
             let mut with = state.clone();
-            step(self.frame, self.times, &mut with, task);
+            self.frame.lay_next(task, &mut with, self.times);
             order.push(task);
             all_tried &= self.from(&with, order);
             order.pop();

@@ -243,8 +243,36 @@ impl Judging<'_> {
         let weighed = self.dated.parts.iter().find(|weighed| weighed.part == self.part.part);
         if let Some(weighed) = weighed.filter(|_| aspect == Aspect::Itself) {
             by_dates(&mut judged, weighed, self.dated);
+            self.by_what_was_said(&mut judged);
         }
         judged
+    }
+
+    /// A part that was replaced, when cannot be told from the part, and of which somebody said when.
+    fn by_what_was_said(&self, judged: &mut AspectJudged) {
+        let months = self
+            .part
+            .said
+            .replaced
+            .iter()
+            .rev()
+            .find_map(|seen| Some((seen.seq, seen.what.as_ref()?.months()?)));
+        let period = self.dated.assumed.iter().find(|opinion| opinion.name == PERIOD);
+        let (Some((seq, said)), Some(whole), Some(period)) = (months, &self.dated.whole, period) else {
+            return;
+        };
+        if judged.state != State::Replaced {
+            return;
+        }
+        let last = said.first - period.value as i32;
+        let within =
+            whole.months.months().filter(|(month, _)| *month >= last).map(|(_, share)| share).sum::<f64>();
+        if within >= SURE_ENOUGH {
+            judged.state = State::PeriodReplacement;
+        } else if within <= 1.0 - SURE_ENOUGH {
+            judged.state = State::LaterReplacement;
+        }
+        judged.grounds.push(Ground::Study { entries: vec![seq] });
     }
 
     /// What signs and materials say of a side.
@@ -337,6 +365,9 @@ fn ratio_of(material: &Material, assembled: &MonthShares, inspected: Month) -> f
     }
     if since > 0.0 { as_old / since } else { 1.0 }
 }
+
+/// The name of the opinion on how long after the assembly a replacement counts as one of the period.
+const PERIOD: &str = "repair of the period";
 
 /// Signs that say that a side is another and not that it was changed.
 const ANOTHER: [&str; 9] = [

@@ -186,3 +186,16 @@ fn what_the_study_of_coils_does_not_know_is_not_lost() {
     assert_eq!(state(&polyester, Aspect::Winding), State::Altered);
     assert_eq!(state(&old, Aspect::Joints), State::Altered);
 }
+
+#[test]
+fn when_a_part_was_replaced_may_be_said_and_not_seen() {
+    let dated =
+        "volume pot: stamped 137 5540\nneck: pencilled 11-55\ndocument receipt, 12 May 1956: one guitar";
+    let guard = |when: &str| {
+        let seen = "a reproduction, holes do not line up, outline of another shape, looks too new";
+        part(after(&format!("{dated}\nguard: {seen}\nguard: replaced{when}")), "guard")
+    };
+    assert_eq!(state(&guard(""), Aspect::Itself), State::Replaced);
+    assert_eq!(state(&guard(" in 1987 by its owner"), Aspect::Itself), State::LaterReplacement);
+    assert_eq!(state(&guard(" in 1957"), Aspect::Itself), State::PeriodReplacement);
+}

@@ -55,10 +55,9 @@ pub struct Kept {
 /// Everything that was said of one part, or of the whole.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct SaidOf {
-    /// What is stamped, etched or written on it that may be a date, or was not read.
+    /// What is stamped, etched or written on it that may be a date, or was not read. A number on a part that carries no
+    /// date codes, such as a body, is left in its words: no date is read into it.
     pub stamps: Vec<StampSaid>,
-    /// Other numbers on it, such as one on a body: no date code is known on such a part, and none is read into them.
-    pub numbers: Vec<StampSaid>,
     /// Materials and techniques that date something.
     pub materials: Vec<Seen<&'static Material>>,
     /// Signs for and against, as found.
@@ -137,10 +136,10 @@ fn said_of(job: &Job, part: Option<&str>, sort: &str, as_found: &[usize]) -> Sai
             continue;
         }
         let photos = photo::Photos::of(job, words);
-        for stamp in stamps::stamps(item.seq, sort, words, &photos) {
-            let dates_nothing = matches!(&stamp.what, Marked::Code(systems) if systems.is_empty());
-            if dates_nothing { said.numbers.push(stamp) } else { said.stamps.push(stamp) }
-        }
+        let stamps = stamps::stamps(item.seq, sort, words, &photos);
+        let may_date =
+            |stamp: &StampSaid| !matches!(&stamp.what, Marked::Code(systems) if systems.is_empty());
+        said.stamps.extend(stamps.into_iter().filter(may_date));
         let mut start = 0;
         let all = clauses(item.seq, words);
         for (place, clause) in all.iter().enumerate() {

@@ -94,7 +94,7 @@ const UNREAD: [&str; 10] = [
 const CODED: [&str; 9] =
     ["pot", "switch", "speaker", "transformer", "choke", "capacitor", "resistor", "valve", "jack"];
 
-/// Every stamp that an observation of a part of this sort names.
+/// Every stamp that an observation of a part of this sort names; numbers of which no system is known among them.
 pub(super) fn stamps(seq: u64, sort: &str, words: &str, photos: &Photos) -> Vec<StampSaid> {
     let tokens = tokens(words);
     let said = |start: usize, end: usize, what: Marked| StampSaid {
@@ -107,7 +107,7 @@ pub(super) fn stamps(seq: u64, sort: &str, words: &str, photos: &Photos) -> Vec<
     let mut found: Vec<StampSaid> = Vec::new();
     let mut at = bare_code(words, &tokens, sort).map_or(0, |end| {
         let (start, stop) = (tokens[0].start, tokens[end - 1].end);
-        found.push(said(start, stop, Marked::Code(systems(sort, &words[start..stop]))));
+        found.push(said(start, stop, Marked::Code(systems(sort, &words[start..stop], words))));
         // The word that follows says how it was put on, and names no second code.
         end + usize::from(tokens.get(end).is_some_and(|token| Cue::of(&token.lower).is_some()))
     });
@@ -138,7 +138,7 @@ pub(super) fn stamps(seq: u64, sort: &str, words: &str, photos: &Photos) -> Vec<
             let (start, stop) = (tokens[from].start, tokens[end - 1].end);
             let systems = match cue {
                 Cue::Patent => vec![System::Patent],
-                _ => systems(sort, &words[start..stop]),
+                _ => systems(sort, &words[start..stop], words),
             };
             found.push(said(start, stop, Marked::Code(systems)));
             let more = ["and", "&"].contains(&next);
@@ -254,7 +254,7 @@ fn bare_code(words: &str, tokens: &[Token], sort: &str) -> Option<usize> {
     let next = tokens.get(end).map(|token| token.lower.as_str());
     let put_on = next.and_then(Cue::of) == Some(Cue::Pressed) && CODED.contains(&sort);
     if put_on && !tokens[end - 1].pause {
-        return (!systems(sort, text).is_empty()).then_some(end);
+        return (!systems(sort, text, words).is_empty()).then_some(end);
     }
     let register = ["pot", "speaker", "transformer", "choke", "switch"].contains(&sort);
     let digits = text.chars().filter(|sign| sign.is_ascii_digit() || *sign == '?').count();
@@ -269,8 +269,8 @@ const WITHOUT_CODES: [&str; 14] = [
     "coil", "nut",
 ];
 
-/// The systems that signs on a part of this sort may belong to.
-fn systems(sort: &str, text: &str) -> Vec<System> {
+/// The systems that signs on a part of this sort may belong to, with the words they were said in.
+fn systems(sort: &str, text: &str, words: &str) -> Vec<System> {
     use System::{
         EtchedValve, InspectionLetters, PlainDay, PlainWeek, ServiceValve, SourceAndDate, YearAndMonth,
     };
@@ -279,7 +279,11 @@ fn systems(sort: &str, text: &str) -> Vec<System> {
     let letters = signs.iter().filter(|sign| sign.is_ascii_alphabetic()).count();
     let starts_with_letter = signs.first().is_some_and(char::is_ascii_alphabetic);
     let two_signs = signs.len() == 2;
+    let lower = words.to_lowercase();
     match sort {
+        _ if two_signs && digits == 0 && (lower.contains("chart") || lower.contains("inspect")) => {
+            vec![InspectionLetters]
+        }
         "valve" if text.contains('/') && digits == 0 => vec![ServiceValve],
         "valve" if starts_with_letter && digits > 0 => vec![EtchedValve],
         "valve" if letters == 0 => vec![PlainWeek, SourceAndDate],

@@ -90,6 +90,7 @@ fn stamps_are_found_in_the_words_that_name_them() {
         ("neck", "heel bare, no date", &[]),
         ("can", "stamped 235 7051", &[("235 7051", REGISTER)]),
         ("body", "stamped 1234 in the pocket", &[]),
+        ("valve", "date code FG on the tube chart", &[("FG", "[InspectionLetters]")]),
         ("label", "stamped FG", &[("FG", "[InspectionLetters]")]),
         ("plate", "US patent 2,524,035", &[("2,524,035", "[Patent]")]),
         ("plate", "pat. no. 2524035 cast in", &[("2524035", "[Patent]")]),
@@ -105,13 +106,6 @@ fn stamps_are_found_in_the_words_that_name_them() {
             expected.iter().map(|(text, what)| ((*text).to_owned(), (*what).to_owned())).collect();
         assert_eq!(stamps_of(sort, words), expected, "{sort}: {words}");
     }
-}
-
-#[test]
-fn a_number_on_a_part_without_codes_is_kept_and_not_dated() {
-    let said = read(&job(&[("body", "body")], &[("body", "stamped 1234567 in the pocket")]));
-    assert_eq!(said.parts[0].said.numbers[0].text, "1234567");
-    assert!(said.parts[0].said.stamps.is_empty());
 }
 
 #[test]

@@ -48,9 +48,9 @@ impl Clause {
     /// Whether a pattern is said: every part of it, where `a|b` is either word, and nothing turns the clause round
     /// unless the pattern itself does.
     pub fn says(&self, pattern: &str) -> bool {
-        let turns = pattern.split(' ').any(|word| word.split('|').any(|word| TURNING.contains(&word)));
         let all = pattern.split(' ').all(|alternatives| alternatives.split('|').any(|word| self.has(word)));
-        all && (turns || !self.is_turned())
+        let turns = || pattern.split(' ').any(|word| word.split('|').any(|word| TURNING.contains(&word)));
+        all && (!self.is_turned() || turns())
     }
 }
 

@@ -57,7 +57,7 @@ impl Workshop {
         Ok((text, last.cite()))
     }
 
-    /// The job's lines for a buyer: the content of every sum is left out, and the chain still verifies. The owner's name
+    /// The job's lines for a buyer: the content of every sum and of all terms is left out, and the chain still verifies. The owner's name
     /// is not among them in any case: lines of a job name persons by ids whose names stand in the workshop's chain.
     ///
     /// # Errors
@@ -66,7 +66,7 @@ impl Workshop {
         let place = self.place_of(number)?;
         let entries = self.store.entries_of_variant(&place.chain, place.variant)?;
         let line = |entry: &Entry| match Body::of(entry) {
-            Body::Money(_) => entry.without_content().line(),
+            Body::Money(_) | Body::Terms(_) => entry.without_content().line(),
             _ => entry.line(),
         };
         Ok(entries.iter().map(|entry| line(entry) + "\n").collect())

@@ -5,9 +5,9 @@ use serde_json::Value;
 
 use crate::entry::Entry;
 use crate::kinds::{
-    Act1, Assumption1, Decided1, Job1, JobKnown1, Key1, Made1, Mark1, Meter1, Money1, Note1, Observed1,
-    Part1, Person1, Photograph1, Piece1, Probing1, Reading1, Seal1, Struck1, Sweep1, Testimony1, Told1,
-    Trace1, Wish1, Withheld1, Workshop1,
+    Act1, Assumption1, Decided1, Hours1, Job1, JobKnown1, Key1, Made1, Mark1, Meter1, Money1, Note1,
+    Observed1, Part1, Person1, Photograph1, Piece1, Probing1, Reading1, Seal1, Struck1, Sweep1, Task1,
+    Terms1, Testimony1, Told1, Trace1, Wish1, Withheld1, Workshop1,
 };
 
 /// Any body, read by its kind.
@@ -41,6 +41,9 @@ pub enum Body {
     Wish(Wish1),
     Testimony(Testimony1),
     Made(Made1),
+    Terms(Terms1),
+    Task(Task1),
+    Hours(Hours1),
     /// A kind this release does not know, or a known kind whose body does not have its shape: passed through untouched.
     Other,
     /// The content is not there: it was withheld.
@@ -80,6 +83,9 @@ impl Body {
             "wish/1" => read(value, Body::Wish),
             "testimony/1" => read(value, Body::Testimony),
             "made/1" => read(value, Body::Made),
+            "terms/1" => read(value, Body::Terms),
+            "task/1" => read(value, Body::Task),
+            "hours/1" => read(value, Body::Hours),
             _ => Body::Other,
         }
     }
@@ -114,6 +120,9 @@ impl Body {
             Body::Wish(_) => "wish/1",
             Body::Testimony(_) => "testimony/1",
             Body::Made(_) => "made/1",
+            Body::Terms(_) => "terms/1",
+            Body::Task(_) => "task/1",
+            Body::Hours(_) => "hours/1",
             Body::Other | Body::Gone => return None,
         })
     }
@@ -148,6 +157,9 @@ impl Body {
             Body::Wish(body) => serde_json::to_value(body),
             Body::Testimony(body) => serde_json::to_value(body),
             Body::Made(body) => serde_json::to_value(body),
+            Body::Terms(body) => serde_json::to_value(body),
+            Body::Task(body) => serde_json::to_value(body),
+            Body::Hours(body) => serde_json::to_value(body),
             Body::Other | Body::Gone => return None,
         };
         value.ok()

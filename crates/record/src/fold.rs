@@ -253,6 +253,9 @@ impl Kept {
             Body::Wish(body) => job.wishes.push(item.of(body)),
             Body::Testimony(body) => job.testimonies.push(item.of(body)),
             Body::Made(body) => job.made.push(item.of(body)),
+            Body::Terms(body) => job.terms.push(item.of(body)),
+            Body::Task(body) => job.tasks.push(item.of(body)),
+            Body::Hours(body) => job.hours.push(item.of(body)),
             Body::Other => job.others.push(seq),
             // These act on other entries and are shown with them in the history.
             Body::Withheld(_) | Body::Struck(_) | Body::Gone => {}
@@ -451,6 +454,9 @@ fn empty_job(head: Head) -> Job {
         acts: Vec::new(),
         made: Vec::new(),
         testimonies: Vec::new(),
+        terms: Vec::new(),
+        tasks: Vec::new(),
+        hours: Vec::new(),
         wishes: Vec::new(),
         notes: Vec::new(),
         money: Vec::new(),

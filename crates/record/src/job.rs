@@ -4,9 +4,9 @@ use crate::entry::Head;
 use crate::fold::Kept;
 use crate::hash::Hash;
 use crate::kinds::{
-    Act1, Assumption1, Decided1, Job1, JobKnown1, Key1, Made1, Mark1, Meter1, Money1, Note1, Observed1,
-    Part1, Person1, Photograph1, Piece1, Probing1, Reading1, Seal1, Sweep1, Testimony1, Told1, Trace1, Wish1,
-    Workshop1,
+    Act1, Assumption1, Decided1, Hours1, Job1, JobKnown1, Key1, Made1, Mark1, Meter1, Money1, Note1,
+    Observed1, Part1, Person1, Photograph1, Piece1, Probing1, Reading1, Seal1, Sweep1, Task1, Terms1,
+    Testimony1, Told1, Trace1, Wish1, Workshop1,
 };
 
 /// Something that stands: the newest version that can be read of what one entry began.
@@ -210,6 +210,12 @@ pub struct Job {
     pub made: Vec<Item<Made1>>,
     /// What persons and papers say.
     pub testimonies: Vec<Item<Testimony1>>,
+    /// What is charged, agreed and promised.
+    pub terms: Vec<Item<Terms1>>,
+    /// What is to be done, in the order it was said; of one name the latest is what counts.
+    pub tasks: Vec<Item<Task1>>,
+    /// Time spent.
+    pub hours: Vec<Item<Hours1>>,
     /// What the instrument is to do.
     pub wishes: Vec<Item<Wish1>>,
     /// Other words.

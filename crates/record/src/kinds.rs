@@ -441,6 +441,41 @@ pub struct Made1 {
     pub happened: Option<String>,
 }
 
+/// What is charged, agreed or promised, in words: the terms of a sale, a rate by the hour, what the owner agreed to, what
+/// is due later. What it says is read from the words anew each time it is asked for.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Terms1 {
+    /// Of what: `lot`, `work`, `agreed`, `due` or other words.
+    pub of: String,
+    /// The words.
+    pub words: String,
+}
+
+/// Something to be done: its hours, what it waits for, which option it belongs to, in words. Of one name the latest
+/// stands.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Task1 {
+    /// Its name within the job.
+    pub task: String,
+    /// What it takes, in words.
+    pub words: String,
+}
+
+/// Time that a person spent.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Hours1 {
+    /// On which task, by its name; other words where it was none of them.
+    pub task: String,
+    /// How many minutes.
+    pub minutes: u32,
+    /// Whether the hands are done with the task. What cures then cures from there on.
+    pub done: bool,
+    /// Materials and other words; empty where none were said.
+    pub words: String,
+    /// When it was, if that is not when it was written.
+    pub happened: Option<String>,
+}
+
 /// What the instrument is to do, as its owner or the restorer said it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Wish1 {

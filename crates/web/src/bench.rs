@@ -178,7 +178,7 @@ pub(crate) async fn find(
     let (name, rows) = at_work(workshop, move |workshop| {
         let mut rows = Vec::new();
         for hit in workshop.search(&wanted, MOST_FOUND)? {
-            let hidden = money == Money::Hidden && hit.kind == "money/1";
+            let hidden = money == Money::Hidden && ["money/1", "terms/1"].contains(&hit.kind.as_str());
             if let Some(number) = workshop.number_of(&hit.cite.chain, hit.variant)?.filter(|_| !hidden) {
                 rows.push((number, hit.cite.seq, hit.excerpt));
             }

@@ -5,8 +5,8 @@ use asfound_study::entry_line::{hear, said_around};
 use asfound_study::marks;
 use asfound_study::money::minor_digits;
 use asfound_study::record::{
-    Amount1, Body, Item, Made1, Mark1, Meter1, Part1, Probing1, Quantity1, Reading1, Standing, Sweep1,
-    Testimony1,
+    Amount1, Body, Hours1, Item, Made1, Mark1, Meter1, Part1, Probing1, Quantity1, Reading1, Standing,
+    Sweep1, Testimony1,
 };
 use asfound_study::wiring::{Statement, how_known, read_line};
 
@@ -88,6 +88,9 @@ pub fn said(body: &Body, job: &Job) -> (String, String) {
         Body::Made(body) => {
             (format!("made here, {}: {}", part_name(job, &body.part), body.words), made(body))
         }
+        Body::Terms(body) => (body.words.clone(), body.of.clone()),
+        Body::Task(body) => (format!("to do: {}", body.task), body.words.clone()),
+        Body::Hours(body) => (hours(body), body.words.clone()),
         Body::Other => ("kept, and not understood by this release".to_owned(), String::new()),
         Body::Gone => ("withheld".to_owned(), String::new()),
     }
@@ -153,6 +156,12 @@ fn line_about(body: &Body, who: &str) -> String {
             format!("{} {}{dated}{on}: {}", body.manner, body.source, body.words)
         }
         Body::Made(body) => format!("made {who}: {}", body.words),
+        Body::Terms(body) => format!("{} {}", body.of, body.words),
+        Body::Task(body) => match body.words.as_str() {
+            "" => format!("task {}", body.task),
+            words => format!("task {}, {words}", body.task),
+        },
+        Body::Hours(body) => hours_line(body),
         Body::Money(body) => format!("money {} {}", body.words, money(body.minor, &body.currency)),
         _ => String::new(),
     }
@@ -163,6 +172,23 @@ fn testimony(body: &Testimony1, job: &Job) -> String {
     let dated = body.dated.as_ref().map(|dated| format!(" of {dated}")).unwrap_or_default();
     let of = body.part.as_ref().map(|part| format!(", of the {}", part_name(job, part))).unwrap_or_default();
     format!("the {}{dated} says{of}: {}", body.source, body.words)
+}
+
+/// How long somebody was at what.
+fn hours(body: &Hours1) -> String {
+    let done = if body.done { ", done" } else { "" };
+    let (hours, minutes) = (body.minutes / 60, body.minutes % 60);
+    match (hours, minutes) {
+        (0, _) => format!("{minutes} min at {}{done}", body.task),
+        (_, 0) => format!("{hours} h at {}{done}", body.task),
+        _ => format!("{hours} h {minutes} min at {}{done}", body.task),
+    }
+}
+
+fn hours_line(body: &Hours1) -> String {
+    let done = if body.done { ", done" } else { "" };
+    let words = if body.words.is_empty() { String::new() } else { format!(", {}", body.words) };
+    format!("hours {}h{:02} {}{done}{words}", body.minutes / 60, body.minutes % 60, body.task)
 }
 
 /// How a part made here can be known.
@@ -193,6 +219,12 @@ fn says(line: &str, body: &Body, job: &Job) -> bool {
     }
 }
 
+/// Whether an entry tells sums of money, which one touch hides. Of terms all count: a budget or a rate is typed in one
+/// line with the rest.
+pub(crate) fn tells_money(body: &Body) -> bool {
+    matches!(body, Body::Money(_) | Body::Terms(_))
+}
+
 /// An item of one of the job's lists as a line of Found.
 pub fn line<T: Clone>(item: &Item<T>, wrap: impl Fn(T) -> Body, job: &Job) -> FoundLine {
     let body = wrap(item.body.clone());
@@ -209,7 +241,7 @@ pub fn line<T: Clone>(item: &Item<T>, wrap: impl Fn(T) -> Body, job: &Job) -> Fo
         words,
         detail,
         since,
-        money: matches!(body, Body::Money(_)),
+        money: tells_money(&body),
         again: again(&body, job),
         look: photograph::look(&body, job),
         ..FoundLine::default()

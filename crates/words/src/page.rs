@@ -163,7 +163,7 @@ pub(crate) fn historic(job: &Job, seq: u64) -> FoundLine {
         photograph,
         alt,
         since: entry::since(&line.standing),
-        money: matches!(body, Body::Money(_)),
+        money: entry::tells_money(body),
         again: entry::again(body, job),
         look: photograph::look(body, job),
     }

@@ -118,6 +118,19 @@ fn what_is_said_and_what_was_made_stand_apart_from_what_was_seen() {
 }
 
 #[test]
+fn terms_tasks_and_hours_stand_in_lists_of_their_own() {
+    let lines = sample::FROZEN_PLAN.lines().map(|line| Entry::from_line(line).unwrap());
+    let job = fold(&lines.collect::<Vec<_>>());
+    let terms: Vec<&str> = job.terms.iter().map(|item| item.body.of.as_str()).collect();
+    assert_eq!(terms, ["lot", "agreed"], "the corrected one is not told twice");
+    assert!(job.terms[0].body.words.starts_with("premium 25 %"));
+    // What is said of one task twice is both kept: that the later stands is for whoever plans.
+    assert_eq!(job.tasks.len(), 3);
+    assert_eq!(job.hours.iter().map(|item| item.body.minutes).collect::<Vec<_>>(), [80, 45]);
+    assert_eq!(job.unbound, [0; 0]);
+}
+
+#[test]
 fn of_one_name_the_latest_assumption_stands() {
     let lines = sample::FROZEN_SWEEPS.lines().map(|line| Entry::from_line(line).unwrap());
     let job = fold(&lines.filter(|entry| entry.envelope().chain == "w-19ab40").collect::<Vec<_>>());

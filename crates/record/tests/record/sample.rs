@@ -16,9 +16,12 @@ pub(crate) const FROZEN_CIRCUIT: &str = include_str!("../fixtures/circuit.jsonl"
 /// The kinds that came with dates and originality, frozen in the same way.
 pub(crate) const FROZEN_DATES: &str = include_str!("../fixtures/dates.jsonl");
 
+/// The kinds that came with the plan of the work, frozen in the same way.
+pub(crate) const FROZEN_PLAN: &str = include_str!("../fixtures/plan.jsonl");
+
 /// Every line of every frozen file.
 pub(crate) fn every_line() -> impl Iterator<Item = &'static str> {
-    [FROZEN, FROZEN_SWEEPS, FROZEN_CIRCUIT, FROZEN_DATES].into_iter().flat_map(str::lines)
+    [FROZEN, FROZEN_SWEEPS, FROZEN_CIRCUIT, FROZEN_DATES, FROZEN_PLAN].into_iter().flat_map(str::lines)
 }
 
 pub(crate) const JOB: &str = "j-5c0e71";
@@ -255,6 +258,34 @@ pub(crate) fn dates_file() -> String {
     let (words, mark) =
         (text("cut from acrylic sheet, edges rubbed"), Some(text("scribed under the edge: 26-017")));
     job.keep("06T09:20:00", &Body::Made(Made1 { part: text("P1"), words, aged: true, mark, happened: None }));
+    job.entries.iter().map(|entry| entry.line() + "\n").collect()
+}
+
+/// The file that the kinds of the plan make.
+pub(crate) fn plan_file() -> String {
+    let mut job = Writer::new("j-91a4e0");
+    let number = text("26-018");
+    job.keep(
+        "07T09:00:00",
+        &Body::Job(Job1 { number, title: text("Refret and a lot to bid on"), continues: None }),
+    );
+    let terms = |of, words| Body::Terms(Terms1 { of: text(of), words: text(words) });
+    let task = |task, words| Body::Task(Task1 { task: text(task), words: text(words) });
+    let lot = job.keep("07T09:10:00", &terms("lot", "premium 52 %, tax 20 % on the premium"));
+    job.correct("07T09:11:00", &lot, &terms("lot", "premium 25 %, tax 20 % on the premium"));
+    job.keep("07T09:12:00", &terms("agreed", "restore, up to 1800 GBP, by telephone"));
+    job.keep("07T09:20:00", &task("clean board", "restore"));
+    job.keep("07T09:21:00", &task("refret", "6 to 12 hours, after clean board, restore"));
+    job.keep("07T09:22:00", &task("refret", "6 to 14 hours, after clean board, restore"));
+    let hours = |task, minutes, done, words| {
+        Body::Hours(Hours1 { task: text(task), minutes, done, words: text(words), happened: None })
+    };
+    job.keep("07T17:00:00", &hours("clean board", 80, true, "two swabs"));
+    let (words, happened) = (text(""), Some(text("the day before")));
+    job.keep(
+        "08T09:00:00",
+        &Body::Hours(Hours1 { task: text("refret"), minutes: 45, done: false, words, happened }),
+    );
     job.entries.iter().map(|entry| entry.line() + "\n").collect()
 }
 

@@ -16,13 +16,14 @@ fn the_frozen_file_is_what_this_release_writes() {
     assert_eq!(sample::FROZEN_SWEEPS, sample::sweeps_file());
     assert_eq!(sample::FROZEN_CIRCUIT, sample::circuit_file());
     assert_eq!(sample::FROZEN_DATES, sample::dates_file());
+    assert_eq!(sample::FROZEN_PLAN, sample::plan_file());
 }
 
 #[test]
 fn the_frozen_files_have_every_kind() {
     let entries: Vec<Entry> = sample::every_line().map(|line| Entry::from_line(line).unwrap()).collect();
     let kinds: BTreeSet<&str> = entries.iter().filter_map(|entry| Body::of(entry).kind()).collect();
-    assert_eq!(kinds.len(), 27, "{kinds:?}");
+    assert_eq!(kinds.len(), 30, "{kinds:?}");
     let odd = |kind: &str| {
         entries.iter().any(|entry| entry.envelope().kind == kind && Body::of(entry) == Body::Other)
     };

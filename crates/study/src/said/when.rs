@@ -171,7 +171,26 @@ fn spanning(from: &[Days], to: &[Days]) -> Option<Vec<Days>> {
 
 fn one(tokens: &[Token], at: usize) -> Option<(usize, Vec<Days>)> {
     let token = tokens.get(at)?;
-    in_words(&tokens[at..]).or_else(|| in_digits(&token.text).map(|readings| (1, readings)))
+    let in_one_word = || {
+        let about_a_year =
+            ["circa", "ca.", "ca", "c.", "c"].iter().find_map(|about| token.lower.strip_prefix(about));
+        let known =
+            about_a_year.and_then(year).and_then(|year| years(year - ABOUT_YEARS, year + ABOUT_YEARS));
+        known.map(|days| vec![days]).or_else(|| run_together(&token.text)).or_else(|| in_digits(&token.text))
+    };
+    in_words(&tokens[at..]).or_else(|| in_one_word().map(|readings| (1, readings)))
+}
+
+/// `2MAY64`, `MAY64B`: as stamps have it.
+fn run_together(text: &str) -> Option<Vec<Days>> {
+    let letters = text.find(|sign: char| sign.is_ascii_alphabetic())?;
+    let (first, rest) = text.split_at(letters);
+    let digits = rest.find(|sign: char| !sign.is_ascii_alphabetic())?;
+    let (name, last) = rest.split_at(digits);
+    let (month, year) = (month(&name.to_lowercase())?, year(last)?);
+    let days =
+        if first.is_empty() { months_of(year, month, month) } else { day_of(year, month, day(first)?) };
+    Some(vec![days?])
 }
 
 /// `12 May 1964`, `May 12, 1964`, `May 64`, `spring 1964`, `early 1964`, `late 1950s`, `the 60s`.
@@ -272,6 +291,10 @@ fn year(text: &str) -> Option<i16> {
 }
 
 fn decade(word: &str) -> Option<i16> {
+    let names = ["thirties", "forties", "fifties", "sixties", "seventies", "eighties", "nineties"];
+    if let Some(at) = names.iter().position(|name| *name == word) {
+        return i16::try_from(at).ok().map(|at| 1930 + 10 * at);
+    }
     let year = year(word.strip_suffix('s')?)?;
     (year % 10 == 0).then_some(year)
 }

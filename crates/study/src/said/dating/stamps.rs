@@ -3,6 +3,7 @@
 //! What was read is handed on as it was typed, with the systems of codes that such a part carries; whether it is a code
 //! of such a system is for that system to say.
 
+use asfound_evidence::Days;
 use asfound_evidence::code::System;
 
 use super::photo::{PhotoNamed, Photos};
@@ -96,64 +97,104 @@ const CODED: [&str; 9] =
 
 /// Every stamp that an observation of a part of this sort names; numbers of which no system is known among them.
 pub(super) fn stamps(seq: u64, sort: &str, words: &str, photos: &Photos) -> Vec<StampSaid> {
-    let tokens = tokens(words);
-    let said = |start: usize, end: usize, what: Marked| StampSaid {
+    let said = |(start, end, what): Found| StampSaid {
         seq,
         text: words[start..end].to_owned(),
         at: (start, end),
         photo: photos.at(start),
         what,
     };
-    let mut found: Vec<StampSaid> = Vec::new();
-    let mut at = bare_code(words, &tokens, sort).map_or(0, |end| {
-        let (start, stop) = (tokens[0].start, tokens[end - 1].end);
-        found.push(said(start, stop, Marked::Code(systems(sort, &words[start..stop], words))));
-        // The word that follows says how it was put on, and names no second code.
-        end + usize::from(tokens.get(end).is_some_and(|token| Cue::of(&token.lower).is_some()))
-    });
-    while at < tokens.len() {
-        if Cue::of(&tokens[at].lower).is_none() {
-            at += 1;
-            continue;
-        }
-        let mut from = after_cue(&tokens, at);
-        // Of several cues the last says what follows: `date code 137 6338`, `stamped patent 2,524,035`.
-        let cue =
-            tokens[at..from].iter().rev().find_map(|token| Cue::of(&token.lower)).unwrap_or(Cue::Pressed);
-        let clause_end = clause_end(&tokens, from);
-        if let Some(date) = date_here(words, &tokens, from, cue, sort) {
-            let (start, end) = date.at;
-            found.push(said(start, end, Marked::Date(date)));
-            at = tokens.iter().position(|token| token.start >= end).unwrap_or(tokens.len());
-            continue;
-        }
-        let before = found.len();
-        while let Some(end) = code_here(words, &tokens, from) {
-            let next = tokens.get(end).map_or("", |token| token.lower.as_str());
-            // The upper of two lines is a type and no date.
-            if ["over", "above"].contains(&next) && sort == "valve" {
-                from = end + 1;
+    Observation { words, sort, tokens: tokens(words) }.all().into_iter().map(said).collect()
+}
+
+/// From where to where, in bytes, and what.
+type Found = (usize, usize, Marked);
+
+struct Observation<'a> {
+    words: &'a str,
+    sort: &'a str,
+    tokens: Vec<Token>,
+}
+
+impl Observation<'_> {
+    fn all(&self) -> Vec<Found> {
+        let Observation { words, sort, tokens } = self;
+        let mut found: Vec<Found> = Vec::new();
+        let mut at = bare_code(words, tokens, sort).map_or(0, |end| {
+            found.push(self.code(0, end, Cue::Pressed));
+            // The word that follows says how it was put on, and names no second code.
+            end + usize::from(tokens.get(end).is_some_and(|token| Cue::of(&token.lower).is_some()))
+        });
+        while at < tokens.len() {
+            if Cue::of(&tokens[at].lower).is_none() {
+                at += 1;
                 continue;
             }
-            let (start, stop) = (tokens[from].start, tokens[end - 1].end);
-            let systems = match cue {
-                Cue::Patent => vec![System::Patent],
-                _ => systems(sort, &words[start..stop], words),
-            };
-            found.push(said(start, stop, Marked::Code(systems)));
-            let more = ["and", "&"].contains(&next);
-            from = if more { end + 1 } else { end };
-            if !more {
-                break;
+            let (named, next) = self.at_cue(at);
+            for one in named {
+                if found.iter().all(|known| (known.0, known.1) != (one.0, one.1)) {
+                    found.push(one);
+                }
+            }
+            at = next.max(at + 1);
+        }
+        found
+    }
+
+    /// What a cue names, and the word to go on from: a date, else codes, else a date before it, else that it was not read.
+    fn at_cue(&self, at: usize) -> (Vec<Found>, usize) {
+        let Observation { words, sort, tokens } = self;
+        let from = after_cue(tokens, at);
+        // Of several cues the last says what follows: `date code 137 6338`, `stamped patent 2,524,035`.
+        let cues = tokens[at..from].iter().rev();
+        let cue = cues.filter_map(|token| Cue::of(&token.lower)).next().unwrap_or(Cue::Pressed);
+        if let Some(date) = date_here(words, tokens, from, cue, sort) {
+            let (start, end) = date.at;
+            let next = tokens.iter().position(|token| token.start >= end).unwrap_or(tokens.len());
+            return (vec![(start, end, Marked::Date(date))], next);
+        }
+        let (codes, next) = self.codes(from, cue);
+        if !codes.is_empty() {
+            return (codes, next);
+        }
+        if let Some(date) = date_before(words, tokens, at, cue, sort) {
+            return (vec![(date.at.0, date.at.1, Marked::Date(date))], from);
+        }
+        let end = clause_end(tokens, from);
+        if cue != Cue::Patent && says_unread(&tokens[at..end]) {
+            return (vec![(tokens[at].start, tokens[end - 1].end, Marked::Unread)], end);
+        }
+        (Vec::new(), from)
+    }
+
+    /// Codes from a word on, several with `and` between, and the word after them.
+    fn codes(&self, mut from: usize, cue: Cue) -> (Vec<Found>, usize) {
+        let mut found = Vec::new();
+        while let Some(end) = code_here(self.words, &self.tokens, from) {
+            match self.tokens.get(end).map_or("", |token| token.lower.as_str()) {
+                // The upper of two lines is a type and no date.
+                "over" | "above" if self.sort == "valve" => from = end + 1,
+                "and" | "&" => {
+                    found.push(self.code(from, end, cue));
+                    from = end + 1;
+                }
+                _ => {
+                    found.push(self.code(from, end, cue));
+                    return (found, end);
+                }
             }
         }
-        if found.len() == before && cue != Cue::Patent && says_unread(&tokens[at..clause_end]) {
-            found.push(said(tokens[at].start, tokens[clause_end - 1].end, Marked::Unread));
-            from = clause_end;
-        }
-        at = from.max(at + 1);
+        (found, from)
     }
-    found
+
+    fn code(&self, from: usize, end: usize, cue: Cue) -> Found {
+        let (start, stop) = (self.tokens[from].start, self.tokens[end - 1].end);
+        let systems = match cue {
+            Cue::Patent => vec![System::Patent],
+            Cue::Pressed | Cue::ByHand => systems(self.sort, &self.words[start..stop], self.words),
+        };
+        (start, stop, Marked::Code(systems))
+    }
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -198,8 +239,29 @@ fn date_here(words: &str, tokens: &[Token], from: usize, cue: Cue, sort: &str) -
     let mut date = dates(&words[start..reach]).into_iter().next().filter(|date| date.at.0 == 0)?;
     date.at = (start, start + date.at.1);
     let named = date.text.chars().filter(|sign| sign.is_alphabetic()).count() >= 3;
+    let after = tokens.iter().find(|token| token.start >= date.at.1).map_or("", |token| token.text.as_str());
+    let capital = |text: &str| text.ends_with(|sign: char| sign.is_ascii_uppercase());
+    if cue == Cue::Pressed && named && (capital(&date.text) || (after.len() == 1 && capital(after))) {
+        date.readings = date.readings.iter().map(|days| whole_month(*days)).collect();
+    }
     let as_date = named || cue == Cue::ByHand || (cue == Cue::Pressed && !CODED.contains(&sort));
     as_date.then_some(date)
+}
+
+/// The last date that stands before a cue in its clause: `5-62 in pencil on the heel`.
+fn date_before(words: &str, tokens: &[Token], cue_at: usize, cue: Cue, sort: &str) -> Option<DateSaid> {
+    let by_hand = cue == Cue::ByHand || (cue == Cue::Pressed && !CODED.contains(&sort));
+    let pause = tokens[..cue_at].iter().rposition(|token| token.pause).map_or(0, |at| at + 1);
+    let (start, end) = (tokens.get(pause)?.start, tokens[cue_at].start);
+    let mut date = dates(&words[start..end]).pop().filter(|_| by_hand)?;
+    date.at = (start + date.at.0, start + date.at.1);
+    Some(date)
+}
+
+/// A stamp with a letter behind the year has a number for the kind of neck before the month, and no day: common practice,
+/// no source.
+fn whole_month(days: Days) -> Days {
+    Days { first: days.first.first_of_month(), last: days.last.last_of_month() }
 }
 
 /// One past the last word of a code that begins here.

@@ -3,6 +3,7 @@
 use asfound_measure::Celsius;
 use asfound_plan::library::{Advice, Finding, Library, Room, Tables, Wait};
 use asfound_plan::{Hours, Tasks};
+use proptest::prelude::*;
 
 const NO_SOURCE: &str = "common practice, no source";
 
@@ -173,4 +174,29 @@ fn a_row_that_cannot_be_read_is_answered_with_its_place() {
         fault
             .starts_with("cures, line 1: the first line that is no remark must be the heading: id, material")
     );
+}
+
+proptest! {
+    /// Whatever is typed into a table, it is read or answered with its place.
+    #[test]
+    fn any_text_is_read_or_answered(fields in proptest::collection::vec("[a-z0-9 .:-]{0,12}", 10..14), which in 0_usize..4) {
+        let row = fields.join("\t");
+        let with = |heading: &str| format!("{heading}\n{row}\n");
+        let text = match which {
+            0 => with(HEADING),
+            1 => with("id\tmaterial\thours\tper_ten_colder\tnot_under\tsource"),
+            2 => with("material\tcleaner\tfinding\twhy\tsource"),
+            _ => row.clone(),
+        };
+        for tables in [
+            Tables { operations: &text, ..Tables::BUILT_IN },
+            Tables { cures: &text, ..Tables::BUILT_IN },
+            Tables { hazards: &text, ..Tables::BUILT_IN },
+            Tables { cleaners: &text, ..Tables::BUILT_IN },
+        ] {
+            if let Err(fault) = Library::read(&[tables]) {
+                prop_assert!(fault.to_string().contains(", line "));
+            }
+        }
+    }
 }

@@ -6,27 +6,11 @@ use asfound_plan::estimate::Estimate;
 use asfound_plan::money::{Currency, Money};
 use asfound_plan::risk::Expected;
 use asfound_plan::{Bench, Held, Hours, Opening, Schedule, ScheduleFault, Task, Tasks, ThreePoint};
-use bench::{british, weekdays};
+use bench::{british, task, thursday, weekdays};
 use jiff::Timestamp;
 use jiff::civil::{date, time};
 use jiff::tz::TimeZone;
 use proptest::prelude::*;
-
-/// A task with times known for certain.
-fn task(name: &str, hands: f64, alone: f64, after: &[&str]) -> Task {
-    Task {
-        name: name.into(),
-        attended: ThreePoint::fixed(name, Hours(hands)).unwrap(),
-        unattended: ThreePoint::fixed(name, Hours(alone)).unwrap(),
-        after: after.iter().map(|&one| one.into()).collect(),
-        not_before: None,
-        in_one_go: false,
-    }
-}
-
-fn thursday(bench: &Bench) -> Timestamp {
-    bench.moment(date(2024, 5, 2).at(9, 0, 0, 0)).unwrap()
-}
 
 fn two_jobs() -> Tasks {
     Tasks::new(vec![

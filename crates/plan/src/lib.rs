@@ -58,6 +58,7 @@ pub mod risk;
 pub mod schedule;
 mod three_point;
 pub mod value;
+pub mod viewing;
 
 pub use calendar::{Bench, CalendarFault, ClockChange, Opening};
 pub use network::{Activity, CriticalPath, Float, Network};

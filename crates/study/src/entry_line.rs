@@ -31,12 +31,13 @@ use std::ops::Range;
 
 use asfound_electric::trace::{GRAMMAR_VERSION, OPENING_WORDS, read_line};
 use asfound_measure::{Amount, Written};
+use asfound_plan::money::{Currency, Money};
 use asfound_record::{
     Act1, Amount1, Body, Job, Meter1, Money1, Note1, Observed1, Parked1, Part1, Quantity1, Trace1, Wish1,
 };
 
 use crate::doubt::Doubt;
-use crate::money;
+
 use crate::parts::{self, WhichPart};
 
 /// A line as it was understood. Nothing is kept yet.
@@ -316,8 +317,8 @@ fn hear_money(line: &str, rest: &str) -> Result<Heard, NotHeard> {
         return Err(fail());
     }
     let currency = currency.to_uppercase();
-    let minor = money::to_minor(sum, &currency).ok_or_else(fail)?;
-    Ok(plain(Body::Money(Money1 { words: what.join(" "), minor, currency })))
+    let sum = Currency::of(&currency).and_then(|known| Money::read(sum, known)).map_err(|_| fail())?;
+    Ok(plain(Body::Money(Money1 { words: what.join(" "), minor: sum.minor(), currency })))
 }
 
 /// A written quantity in the record's wire form.

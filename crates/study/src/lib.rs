@@ -31,7 +31,6 @@ pub mod lugs;
 pub mod marks;
 pub mod material;
 pub mod missing;
-pub mod money;
 pub mod originality;
 pub mod own_values;
 pub mod parts;
@@ -51,5 +50,6 @@ pub mod trace_line;
 pub mod usual;
 pub mod wiring;
 
+pub use asfound_plan::money;
 pub use asfound_plot::{Plot, Size, Style};
 pub use asfound_record::{self as record, Job};

@@ -3,7 +3,7 @@
 use asfound_study::Job;
 use asfound_study::entry_line::{hear, said_around};
 use asfound_study::marks;
-use asfound_study::money::minor_digits;
+use asfound_study::money::Currency;
 use asfound_study::record::{
     Amount1, Body, Hours1, Item, Made1, Mark1, Meter1, Part1, Probing1, Quantity1, Reading1, Standing,
     Sweep1, Testimony1,
@@ -409,7 +409,7 @@ fn spaced(place: &str) -> String {
 
 /// A sum with its currency, `12.50 GBP`; of a currency whose minor unit is not known two digits are taken.
 pub fn money(minor: i64, currency: &str) -> String {
-    let digits = minor_digits(currency).unwrap_or(2) as usize;
+    let digits = Currency::of(currency).map_or(2, Currency::minor_digits) as usize;
     let sign = if minor < 0 { "\u{2212}" } else { "" };
     let figures = format!("{:0>width$}", minor.unsigned_abs(), width = digits + 1);
     let (whole, part) = figures.split_at(figures.len() - digits);

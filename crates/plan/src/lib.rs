@@ -47,6 +47,7 @@
 
 pub mod billing;
 pub mod calendar;
+pub mod crossing;
 pub mod estimate;
 pub mod fees;
 pub mod library;

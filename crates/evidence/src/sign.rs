@@ -1,8 +1,10 @@
 //! Signs that speak for or against a part being original and date nothing.
 //!
 //! **Signs of one cause are never multiplied.** Bright solder, fresh flux and a stub in the lug all come of one opening
-//! of one joint; counted as three they would prove too much. Each sign belongs to a family, and of a family only the
-//! strongest counts.
+//! of one joint; counted as three they would prove too much. Each sign belongs to a family, and families may have one
+//! cause: whoever takes a part off and puts it back opens its joints, turns its screws and breaks the lacquer at its edge.
+//! Of all signs of one cause only the strongest counts. The cost is that truly separate sights of one cause say no more
+//! than the best of them.
 //!
 //! A sign speaks of one [`Aspect`]: bright solder of joints, not of the pot they are on. What it says of the part is
 //! carried over by how often that aspect is altered on parts that stayed and on parts that were put in later:
@@ -65,7 +67,7 @@ pub struct Sign {
     pub id: &'static str,
     /// Its name in plain words.
     pub name: &'static str,
-    /// What it has one cause with.
+    /// What it is seen by, together with its like.
     pub family: &'static str,
     /// What it speaks of.
     pub aspect: Aspect,
@@ -137,6 +139,17 @@ pub fn looks() -> &'static [LookFor] {
 }
 
 impl Sign {
+    /// The cause that it shares with other signs: what was taken off, what did not fit there, how it looks beside its
+    /// fellows; else its family's own.
+    pub fn cause(&self) -> &'static str {
+        match self.family {
+            "solder" | "screws" | "bridged edge" => "taken off and put back",
+            "holes" | "traces where it sat" => "fit of its place",
+            "aged together" | "judged by eye" => "looks beside its fellows",
+            own => own,
+        }
+    }
+
     /// How much more probable it is as made than altered, as stated: above 1 it speaks for.
     pub fn ratio(&self) -> f64 {
         self.if_as_made.value / self.if_altered.value
@@ -178,9 +191,9 @@ pub struct SignsWeighed {
     pub if_original: Stated,
     /// How probable they are altered, or on a part put in later.
     pub if_replaced: Stated,
-    /// The signs that counted: the strongest of each family.
+    /// The signs that counted: the strongest of each cause.
     pub counted: Vec<Sign>,
-    /// Signs left out since a stronger one of their family counted.
+    /// Signs left out since a stronger one of the same cause counted.
     pub left_out: Vec<Sign>,
     ratio_range: (f64, f64),
 }
@@ -197,11 +210,11 @@ impl SignsWeighed {
         self.ratio_range
     }
 
-    /// Whether a sign left out points the other way than the one of its family that counted: then two places of one
-    /// aspect were seen to differ, and that wants a second look.
+    /// Whether a sign left out points the other way than the one of its cause that counted: then two places, or two kinds
+    /// of trace, were seen to differ, and that wants a second look.
     pub fn disagree(&self) -> bool {
         self.left_out.iter().any(|left| {
-            let same = self.counted.iter().find(|counted| counted.family == left.family);
+            let same = self.counted.iter().find(|counted| counted.cause() == left.cause());
             same.is_some_and(|counted| counted.speaks_for() != left.speaks_for())
         })
     }
@@ -227,7 +240,7 @@ fn weigh<'s>(
     let mut counted: Vec<Sign> = Vec::new();
     let mut left_out: Vec<Sign> = Vec::new();
     for sign in signs {
-        match counted.iter_mut().find(|other| other.family == sign.family) {
+        match counted.iter_mut().find(|other| other.cause() == sign.cause()) {
             Some(other) if other.id == sign.id => {}
             Some(other) if weight(sign) > weight(other) => left_out.push(std::mem::replace(other, *sign)),
             Some(_) => left_out.push(*sign),
@@ -297,7 +310,7 @@ mod tests {
     }
 
     #[test]
-    fn of_one_family_only_the_strongest_counts() {
+    fn of_one_cause_only_the_strongest_counts() {
         let solder =
             seen(&["solder-bright", "solder-bright-over-dull", "solder-two-alloys", "solder-fresh-flux"]);
         let joints = weigh_signs(Aspect::Joints, &solder);
@@ -313,11 +326,22 @@ mod tests {
 
     #[test]
     fn signs_of_several_causes_are_multiplied() {
-        let place = seen(&["holes-agree", "outline-matches"]);
+        let place = seen(&["holes-agree", "dust-unbroken"]);
         let each: f64 = place.iter().map(Sign::ratio).product();
         let together = weigh_signs(Aspect::Place, &place).ratio();
         // The same two quotients in another order: the last bit may differ.
         assert!((together / each - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn families_of_one_cause_are_not_multiplied() {
+        // Taken off and put back: the joint, the screws and the edge all tell of the same hour.
+        let taken_off = seen(&["solder-undisturbed", "screws-untouched", "lacquer-unbroken"]);
+        let weighed = weigh_part(&taken_off);
+        assert_eq!((weighed.counted.len(), weighed.left_out.len()), (1, 2));
+        let fit = weigh_signs(Aspect::Place, &seen(&["holes-agree", "outline-other"]));
+        assert_eq!(fit.counted[0].id, "outline-other");
+        assert!(fit.disagree(), "holes that agree under another outline");
     }
 
     #[test]

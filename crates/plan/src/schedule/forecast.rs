@@ -21,7 +21,8 @@ pub struct Forecast {
 impl Tasks {
     /// Draws all times so many times from a stated seed, each from its own three figures, and lays them out in the
     /// plan's order. Where the hands would have to wait they take up the first later task that fits into the gap, as a
-    /// person would; a task to be done in one go that comes out longer than any opening goes on the next day.
+    /// person would; a task to be done in one go that comes out longer than any opening goes on the next day. Times are
+    /// drawn apart from one another: where one surprise delays several tasks, the true spread is wider.
     ///
     /// # Errors
     /// [`ScheduleFault`] for fewer than a thousand draws.

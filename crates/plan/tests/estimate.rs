@@ -120,6 +120,26 @@ fn two_paths_that_meet_are_later_than_either() {
     near_share(later.share_up_to(12.0), 0.707861, DRAWS);
 }
 
+const GOLDEN: [u64; 5] =
+    [0x4020bab388e55e58, 0x40142dc75c898a3f, 0x401a6db9adc5c97c, 0x4015389a31e61ad3, 0x405415035cace7e2];
+
+/// The same draws on every machine: the third draw of seed 42, bit for bit.
+#[test]
+fn draws_are_the_same_everywhere() {
+    let figures = [
+        Estimate::between(2.0, 12.0),
+        Estimate::pert(2.0, 4.0, 12.0),
+        Estimate::triangular(2.0, 4.0, 12.0),
+        Estimate::lognormal_from_quantiles(6.0, 12.0),
+        Estimate::lognormal_from_mean(100.0, 0.5),
+    ];
+    let third = |figure: Result<Estimate, EstimateFault>| {
+        let (figure, mut chance) = (figure.expect("sound"), Chance::from_seed(42));
+        (0..3).map(|_| figure.draw(&mut chance).to_bits()).last()
+    };
+    assert_eq!(figures.map(third), GOLDEN.map(Some));
+}
+
 #[test]
 fn what_is_no_estimate_is_answered() {
     let fault = Estimate::pert(5.0, 4.0, 2.0).expect_err("falling");

@@ -51,6 +51,7 @@ fn under_risk_from_ten_thousand_draws(bencher: divan::Bencher<'_, '_>) {
     let venture = Venture {
         purpose: Purpose::ToKeep { budget: minor(500_000) },
         work: vec![Expected::new("work", pound(), points); 12],
+        planned: None,
     };
     let accepted = Probability::new(0.1).expect("a share");
     bencher.bench(|| {

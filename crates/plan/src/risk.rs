@@ -19,7 +19,7 @@
 //! let pound = Currency::of("GBP")?;
 //! let work = Expected::new("repair", pound, Estimate::lognormal_from_quantiles(600.0, 1200.0)?);
 //! let to_keep = Purpose::ToKeep { budget: Money::read("5000", pound)? };
-//! let left = Venture { purpose: to_keep, work: vec![work] }.left(10_000, 1)?;
+//! let left = Venture { purpose: to_keep, work: vec![work], planned: None }.left(10_000, 1)?;
 //!
 //! let mut terms = Terms::new(pound, Premium::Flat(Rate::percent("25")?));
 //! terms.tax = Some(Tax::OnPremium(Rate::percent("20")?));
@@ -35,6 +35,7 @@ use asfound_weigh::Probability;
 use crate::estimate::Estimate;
 use crate::fees::{Ceiling, FeeFault, Fees, Selling, Steps};
 use crate::money::{Currency, Money, MoneyFault, Rate, nearly};
+use crate::schedule::Cost;
 
 /// A sum that is not known yet.
 #[derive(Debug, Clone, PartialEq)]
@@ -86,6 +87,8 @@ pub struct Venture {
     pub purpose: Purpose,
     /// What has to be done, and what it is thought to cost.
     pub work: Vec<Expected>,
+    /// Beside that, work that was planned, with its cost as it may turn out.
+    pub planned: Option<Cost>,
 }
 
 /// What is left for the lot, simulated.
@@ -176,11 +179,18 @@ impl Venture {
     pub fn left(&self, draws: usize, seed: u64) -> Result<Left, RiskFault> {
         let currency = self.purpose.currency();
         self.work.iter().try_for_each(|work| work.in_currency(currency))?;
+        if let Some(planned) = self.planned.as_ref().filter(|planned| planned.currency() != currency) {
+            let read = planned.quantile(0.5)?;
+            return Err(
+                FeeFault::Currency { place: "planned work".to_owned(), read, wanted: currency }.into()
+            );
+        }
         let income = Income::of(&self.purpose)?;
         let mut chance = Chance::from_seed(seed);
         let one = || {
             let income = income.draw(&mut chance);
-            let work: f64 = self.work.iter().map(|work| work.draw(&mut chance)).sum();
+            let planned = self.planned.as_ref().map_or(0.0, |planned| planned.draw(&mut chance));
+            let work: f64 = planned + self.work.iter().map(|work| work.draw(&mut chance)).sum::<f64>();
             // Sums of floats are off by less than a millionth of a minor unit; a whole one must not be lost to that.
             libm::floor(income - work + 1e-6)
         };

@@ -6,8 +6,11 @@ use asfound_plan::estimate::Estimate;
 use asfound_plan::fees::{FeeFault, Fees, Premium, SellingTerms, Steps, Tax, Terms};
 use asfound_plan::money::{Money, Rounding};
 use asfound_plan::risk::{Expected, Left, Margin, Purpose, RiskFault, Sale, Venture};
+use asfound_plan::{Bench, Hours, Task, Tasks, ThreePoint};
 use asfound_weigh::Probability;
 use common::{euro, pound, pounds, rate};
+use jiff::civil::{date, time};
+use jiff::tz::TimeZone;
 use proptest::prelude::*;
 
 const DRAWS: usize = 10_000;
@@ -32,7 +35,7 @@ fn expected(what: &str, figure: Estimate) -> Expected {
 
 fn to_keep(budget: &str, work: Vec<Expected>) -> Left {
     let purpose = Purpose::ToKeep { budget: pounds(budget) };
-    Venture { purpose, work }.left(DRAWS, 5).expect("one currency")
+    Venture { purpose, work, planned: None }.left(DRAWS, 5).expect("one currency")
 }
 
 /// A repair of 600 in the middle and 1200 for nine in ten is within 945.897 for eight in ten (the lognormal's quantile
@@ -82,7 +85,9 @@ fn to_sell_after_commission_margin_and_work() {
     };
     let work = || vec![expected("work", Estimate::certain(300.0).expect("a number"))];
     let limit = |margin, share| {
-        let left = Venture { purpose: purpose(margin), work: work() }.left(DRAWS, 5).expect("one currency");
+        let left = Venture { purpose: purpose(margin), work: work(), planned: None }
+            .left(DRAWS, 5)
+            .expect("one currency");
         left.limit(chance(share)).expect("something").minor() as f64
     };
     // Four standard deviations of a share at 0.1, along a line of 0.82 · 2000 pounds.
@@ -90,6 +95,36 @@ fn to_sell_after_commission_margin_and_work() {
     assert!((limit(Margin::Sum(pounds("500")), 0.1) - 264_400.0).abs() < allowed);
     // A margin of 10 % of the price: 0.72 · 4200 − 300 = 2724.
     assert!((limit(Margin::OfPrice(rate("10")), 0.1) - 272_400.0).abs() < allowed);
+}
+
+/// Ten hours of hands as planned, at 60 the hour: the rest of a budget of 2000 is left to the penny, and in another
+/// currency nothing is.
+#[test]
+fn planned_work_is_taken_from_the_budget() {
+    let hours = ThreePoint::fixed("level the frets", Hours(10.0)).expect("hours");
+    let task = Task {
+        name: "level the frets".to_owned(),
+        attended: hours,
+        unattended: ThreePoint::fixed("level the frets", Hours(0.0)).expect("hours"),
+        after: Vec::new(),
+        not_before: None,
+        in_one_go: false,
+    };
+    let tasks = Tasks::new(vec![task]).expect("one task");
+    let bench = Bench::weekdays(TimeZone::UTC, time(9, 0, 0, 0), time(17, 0, 0, 0)).expect("a bench");
+    let start = bench.moment(date(2024, 5, 2).at(9, 0, 0, 0)).expect("a moment");
+    let plan = tasks.planned(&bench, start, Tasks::STEPS).expect("a plan");
+    let forecast = tasks.forecast(&bench, start, &plan, 1000, 1).expect("enough draws");
+    let cost = forecast.cost(pounds("60"), &[], 1).expect("one currency");
+
+    let venture = |budget| {
+        let purpose = Purpose::ToKeep { budget };
+        Venture { purpose, work: Vec::new(), planned: Some(cost.clone()) }.left(DRAWS, 5)
+    };
+    let left = venture(pounds("2000")).expect("one currency");
+    assert_eq!(left.limit(chance(0.05)), Ok(pounds("1400")));
+    let euros = venture(Money::read("2000", euro()).expect("a sum")).expect_err("two currencies");
+    assert!(euros.to_string().starts_with("planned work: 600.00 GBP stands in a sale in EUR"));
 }
 
 #[test]
@@ -104,18 +139,20 @@ fn faults_say_what_and_what_to_do() {
     );
 
     let purpose = Purpose::ToKeep { budget: Money::read("500", euro()).expect("a sum") };
-    let mixed =
-        Venture { purpose: purpose.clone(), work: dear() }.left(DRAWS, 5).expect_err("two currencies");
+    let mixed = Venture { purpose: purpose.clone(), work: dear(), planned: None }
+        .left(DRAWS, 5)
+        .expect_err("two currencies");
     assert_eq!(
         mixed.to_string(),
         "work: 500.00 GBP stands in a sale in EUR; turn it into EUR first, at a rate with its day and source"
     );
-    let few = Venture { purpose, work: Vec::new() }.left(10, 5).expect_err("too few");
+    let few = Venture { purpose, work: Vec::new(), planned: None }.left(10, 5).expect_err("too few");
     assert!(matches!(few, RiskFault::Simulation(_)));
     let margin = Margin::OfPrice(rate("130"));
     let value = expected("value", Estimate::certain(100.0).expect("a number"));
     let purpose = Purpose::ToSell(Box::new(Sale { value, selling: None, margin }));
-    let fault = Venture { purpose, work: Vec::new() }.left(DRAWS, 5).expect_err("more than all");
+    let fault =
+        Venture { purpose, work: Vec::new(), planned: None }.left(DRAWS, 5).expect_err("more than all");
     assert!(matches!(fault, RiskFault::Fee(FeeFault::Rate { .. })));
 }
 
@@ -130,7 +167,7 @@ proptest! {
         let work = expected("work", Estimate::lognormal_from_quantiles(likely, likely * more).expect("in order"));
         let other = expected("parts", Estimate::triangular(10.0, 50.0, 400.0).expect("rising"));
         let purpose = Purpose::ToKeep { budget: pounds("20000") };
-        let left = Venture { purpose, work: vec![work, other] }.left(2000, seed).expect("one currency");
+        let left = Venture { purpose, work: vec![work, other], planned: None }.left(2000, seed).expect("one currency");
         let fees = premium_25_taxed();
         let bid = |share: f64| left.ceiling(&fees, &even("10"), chance(share));
         if let (Ok(careful), Ok(bold)) = (bid(low), bid(low + on)) {

@@ -35,6 +35,16 @@ impl Forecast {
 }
 
 impl Cost {
+    /// The currency of the rate and of what was paid for beside it.
+    pub fn currency(&self) -> Currency {
+        self.currency
+    }
+
+    /// One of its draws at random, in minor units.
+    pub(crate) fn draw(&self, chance: &mut Chance) -> f64 {
+        self.simulated.quantile(chance.evenly())
+    }
+
     /// What it costs on the mean, in minor units.
     pub fn mean(&self) -> f64 {
         self.simulated.mean

@@ -5,6 +5,7 @@ use asfound_study::record::Body;
 use asfound_study::wiring::{self, Statement, WiringTold};
 use asfound_study::{Job, Size, Style, parts};
 use asfound_words::entry;
+use asfound_words::originality;
 use asfound_words::page::{self, Page};
 use asfound_words::sheet::{Figure, Sheet, Step, Table, Told};
 use asfound_words::time::{day, day_and_hour};
@@ -60,9 +61,12 @@ pub fn dossier(sources: Sources<'_>) -> Result<Composed, PaperError> {
     let [piece, part, readings, circuit] =
         [Page::Piece, Page::Parts, Page::Readings, Page::Wiring].map(sheet_of);
     let [checked, faults, rewiring] = [Page::MeterCheck, Page::Faults, Page::Rewiring].map(sheet_of);
+    let [dates, originality] = [Page::Dates, Page::Originality].map(sheet_of);
     let number = job.opened.as_ref().map(|item| item.body.number.clone()).unwrap_or_default();
     let title = job.opened.as_ref().map(|item| item.body.title.clone()).unwrap_or_default();
-    let sheets = [&piece, &part, &readings, &circuit, &checked, &faults, &rewiring];
+    let mut sheets = vec![&piece, &part, &readings, &circuit, &checked, &faults, &rewiring];
+    // What would begin them is for the bench; a paper that says nothing of dates has no open point about them.
+    sheets.extend([&dates, &originality].into_iter().filter(|sheet| !sheet.found.is_empty()));
     let restorer = workshop.persons.iter().find(|item| item.body.role == "restorer");
     let paper = Paper {
         title: title.clone(),
@@ -71,7 +75,7 @@ pub fn dossier(sources: Sources<'_>) -> Result<Composed, PaperError> {
         date: today.to_owned(),
         prepared_by: restorer.map(|item| item.body.name.clone()).unwrap_or_default(),
         language: "en".to_owned(),
-        summary: summary(job, &readings, &circuit),
+        summary: summary(job, &[&readings, &circuit, &dates, &originality]),
         sections: vec![
             identity(job, workshop),
             condition(job, &piece),
@@ -82,6 +86,8 @@ pub fn dossier(sources: Sources<'_>) -> Result<Composed, PaperError> {
             when_held("The wiring, checked with the meter", &checked),
             when_held("What is at fault", &faults),
             when_held("Another wiring, proposed", &rewiring),
+            when_held("When it was made", &dates),
+            when_held("Which parts are original to it", &originality),
             treatment(job),
             open_points(&sheets),
         ],
@@ -118,7 +124,8 @@ fn stamp(today: &str, ident: &str) -> Stamp {
 }
 
 /// Page one: what the owner should know, in plain words.
-fn summary(job: &Job, readings: &Sheet, circuit: &Sheet) -> Vec<String> {
+fn summary(job: &Job, sheets: &[&Sheet; 4]) -> Vec<String> {
+    let [readings, circuit, dates, originality] = sheets;
     let known = parts::known(job);
     let disturbed = known.iter().filter(|part| part.disturbed).count();
     let mut words = vec![match disturbed {
@@ -141,7 +148,13 @@ fn summary(job: &Job, readings: &Sheet, circuit: &Sheet) -> Vec<String> {
     if !coils.is_empty() {
         words.push(coils.join(" "));
     }
+    // The next hand must not be fooled by this one.
+    words.extend(originality::made_here(job));
     words.extend(circuit.means.first().map(|told| format!("{} {}", told.sentence, told.sure)));
+    let held = [dates, originality].into_iter().filter(|sheet| !sheet.found.is_empty());
+    words.extend(
+        held.filter_map(|sheet| sheet.means.first()).map(|told| format!("{} {}", told.sentence, told.sure)),
+    );
     let unmeasured: Vec<&str> =
         known.iter().filter(|part| part.unmeasured).map(|part| part.name.as_str()).collect();
     if !unmeasured.is_empty() {

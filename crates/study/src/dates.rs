@@ -12,7 +12,7 @@ mod together;
 mod weighing;
 
 pub use asfound_evidence::Days;
-pub use asfound_evidence::code::{CodeFault, Ground, Reading, Stamp, Told};
+pub use asfound_evidence::code::{CodeFault, Ground, Reading, Stamp, System, Told};
 pub use asfound_evidence::material::Material;
 pub use asfound_evidence::sign::Sign;
 pub use asfound_evidence::{Month, MonthShares, Span, WeighingFault};

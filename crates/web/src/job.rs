@@ -111,7 +111,7 @@ pub(crate) async fn page(
 ) -> Result<Markup, Failed> {
     let Some(shown) = Page::from_slug(&slug) else {
         return Err(Failed::not_there(
-            "A job has the pages Piece, Parts, Readings, Wiring, Meter check, Faults, Rewiring and its history.",
+            "A job has the pages Piece, Parts, Readings, Wiring, Meter check, Faults, Rewiring, Dates, Originality and its history.",
         ));
     };
     let opened = open(Arc::clone(&workshop), number.clone(), &asked).await?;
@@ -123,10 +123,9 @@ pub(crate) async fn page(
     let heard = line::understood_here(&workshop, &opened, shown, &asked.line, &fields).await?;
     let asked_for = number.clone();
     let drawn = at_work(workshop, move |workshop| {
-        let material = if matches!(shown, Page::Readings | Page::MeterCheck | Page::Faults | Page::Rewiring) {
-            workshop.material(&asked_for)?
-        } else {
-            workshop.material_at_hand(&asked_for)?
+        let material = match shown {
+            Page::Piece | Page::Parts | Page::Wiring => workshop.material_at_hand(&asked_for)?,
+            _ => workshop.material(&asked_for)?,
         };
         Ok(page::sheet(shown, &material))
     })
@@ -151,7 +150,7 @@ pub(crate) async fn page(
                 h2 id="found" { "Found" }
                 (sheet::found(&number, &drawn.found, money))
                 @if shown == Page::Wiring { (photograph::those_of(&number, &opened.job)) }
-                @if view.writable && matches!(shown, Page::Piece | Page::Parts | Page::Wiring) {
+                @if view.writable && matches!(shown, Page::Piece | Page::Parts | Page::Wiring | Page::Dates) {
                     (pictures::form(&opened, shown))
                 }
                 @if view.writable && shown == Page::Readings { (sweeps::form(&opened)) }
@@ -208,7 +207,7 @@ fn tabs_of_subject(opened: &Opened, subject: Page, shown: Option<Page>) -> Marku
         @if pages.len() > 1 {
             nav.tabs.inner aria-label={ "Pages about the " (subject.title().to_lowercase()) } {
                 @for page in pages {
-                    (tab(opened, page, if page == subject { "As traced" } else { page.title() }, shown, None))
+                    (tab(opened, page, page.among_its_own(), shown, None))
                 }
             }
         }

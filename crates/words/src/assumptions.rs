@@ -36,8 +36,14 @@ fn listed(one: &InForce) -> Listed {
     }
 }
 
+/// An opinion with its value, and how far others might put it from there: `pot replaced 0.1 (0.03 to 0.3)`.
+pub(crate) fn in_range(one: &InForce) -> String {
+    let (least, most) = one.range;
+    format!("{} {} ({least} to {most})", one.name, figure(one.value, one.unit))
+}
+
 /// A share as it is, a figure with its unit.
-fn figure(value: f64, unit: &str) -> String {
+pub(crate) fn figure(value: f64, unit: &str) -> String {
     match unit {
         "" => value.to_string(),
         "°C" | "months" => format!("{value} {unit}"),

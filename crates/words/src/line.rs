@@ -157,5 +157,7 @@ pub fn example(page: Page) -> &'static str {
         Page::MeterCheck => "neck.hot volume.3 0.4",
         Page::Faults => "heard position 2 thin",
         Page::Rewiring => "wish bridge and middle in series",
+        Page::Dates => "volume pot: stamped 137 6338, on photo 8",
+        Page::Originality => "bridge coil: solder undisturbed, dull and grey",
     }
 }

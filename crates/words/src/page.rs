@@ -8,7 +8,7 @@ use crate::entry;
 use crate::lists::count;
 use crate::sheet::{FoundLine, Sheet, Step};
 use crate::time::{day, day_and_hour};
-use crate::{faults, meter_check, parts, photograph, piece, readings, rewiring, wiring};
+use crate::{dates, faults, meter_check, originality, parts, photograph, piece, readings, rewiring, wiring};
 
 /// A page of a job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -27,11 +27,15 @@ pub enum Page {
     Faults,
     /// Another wiring, proposed.
     Rewiring,
+    /// When it was made.
+    Dates,
+    /// Which parts are original to it.
+    Originality,
 }
 
 impl Page {
     /// All pages, in their order.
-    pub const ALL: [Page; 7] = [
+    pub const ALL: [Page; 9] = [
         Page::Piece,
         Page::Parts,
         Page::Readings,
@@ -39,6 +43,8 @@ impl Page {
         Page::MeterCheck,
         Page::Faults,
         Page::Rewiring,
+        Page::Dates,
+        Page::Originality,
     ];
 
     /// The page's title.
@@ -51,6 +57,8 @@ impl Page {
             Page::MeterCheck => "Meter check",
             Page::Faults => "Faults",
             Page::Rewiring => "Rewiring",
+            Page::Dates => "Dates",
+            Page::Originality => "Originality",
         }
     }
 
@@ -64,6 +72,8 @@ impl Page {
             Page::MeterCheck => "meter-check",
             Page::Faults => "faults",
             Page::Rewiring => "rewiring",
+            Page::Dates => "dates",
+            Page::Originality => "originality",
         }
     }
 
@@ -71,7 +81,17 @@ impl Page {
     pub fn under(self) -> Page {
         match self {
             Page::MeterCheck | Page::Faults | Page::Rewiring => Page::Wiring,
+            Page::Originality => Page::Dates,
             _ => self,
+        }
+    }
+
+    /// What its own tab says among the pages of its subject.
+    pub fn among_its_own(self) -> &'static str {
+        match self {
+            Page::Wiring => "As traced",
+            Page::Dates => "When made",
+            page => page.title(),
         }
     }
 
@@ -92,6 +112,8 @@ pub fn sheet(page: Page, material: &Material) -> Sheet {
         Page::MeterCheck => meter_check::sheet(material),
         Page::Faults => faults::sheet(material),
         Page::Rewiring => rewiring::sheet(material),
+        Page::Dates => dates::sheet(material),
+        Page::Originality => originality::sheet(material),
     };
     let steps = sheet.means.iter_mut().flat_map(|told| told.next.iter_mut()).chain(sheet.next.iter_mut());
     for step in steps {

@@ -1,6 +1,7 @@
 //! Times as people read them. They are testimony and are shown as they were written, never converted.
 
-const MONTHS: [&str; 12] = [
+/// Names of the months.
+pub(crate) const MONTHS: [&str; 12] = [
     "January",
     "February",
     "March",

@@ -319,6 +319,8 @@ pub(crate) async fn hostile_words_stay_words(house: Arc<House>, browser: Arc<Bro
         "meter-check",
         "faults",
         "rewiring",
+        "dates",
+        "originality",
         "history",
         "entry/1",
         "piece?line=<script>alert(1)</script>",

@@ -8,10 +8,10 @@ use asfound_study::coils::{
 use asfound_study::readings::ReadingStudied;
 
 use super::coil_words::{
-    build, cause, coil_part, condition, hand, how_sure, in_hundred, insulation, look, look_named, part_state,
-    piece,
+    build, cause, coil_part, condition, hand, insulation, look, look_named, part_state, piece,
 };
 use super::usual;
+use crate::likely::{how_sure, in_hundred};
 use crate::lists::{and, capital, or};
 use crate::sheet::{Rest, Step, Table, Told};
 

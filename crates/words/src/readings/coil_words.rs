@@ -1,7 +1,7 @@
 //! What a coil's weighing speaks of, in the trade's words.
 
 use asfound_study::coils::{Build, Insulation};
-use asfound_study::coils::{Cause, CoilPart, Condition, Hand, Look, PartState, Piece, Probability};
+use asfound_study::coils::{Cause, CoilPart, Condition, Hand, Look, PartState, Piece};
 
 /// What ails it, after `it is`.
 pub(crate) fn condition(condition: Condition) -> &'static str {
@@ -155,27 +155,5 @@ pub(crate) fn look_named(look: Look) -> &'static str {
         Look::WireColour => "colour of the wire",
         Look::OhmsPastTheJoints => "ohms past the joints",
         Look::Tap => "tap with steel",
-    }
-}
-
-/// How sure, in words. The bounds are a choice, no source; the numbers stand in the tables.
-pub(crate) fn how_sure(probability: Probability) -> &'static str {
-    match probability.value() {
-        p if p >= 0.95 => "very likely",
-        p if p >= 0.80 => "likely",
-        p if p >= 0.60 => "more likely than not",
-        p if p > 0.40 => "as likely as not",
-        p if p > 0.20 => "less likely than not",
-        p if p > 0.05 => "unlikely",
-        _ => "very unlikely",
-    }
-}
-
-/// `62 in 100`; what rounds to nothing or to all is told as a bound.
-pub(crate) fn in_hundred(probability: Probability) -> String {
-    match (probability.value() * 100.0).round() {
-        p if p < 1.0 => "under 1".to_owned(),
-        p if p > 99.0 => "over 99".to_owned(),
-        p => format!("{p:.0}"),
     }
 }

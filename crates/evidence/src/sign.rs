@@ -267,6 +267,7 @@ fn weigh<'s>(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     fn seen(ids: &[&str]) -> Vec<Sign> {
         ids.iter().map(|id| *sign(id).expect("a sign of the table")).collect()
@@ -353,6 +354,27 @@ mod tests {
             if sign.aspect == Aspect::Frets {
                 assert!(of_part.abs() < 1e-12, "a refret says nothing of the neck");
             }
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn neither_order_nor_saying_it_twice_changes_anything(
+            drawn in prop::collection::vec(prop::sample::select(signs().to_vec()), 0..12),
+            turn in 0_usize..12,
+        ) {
+            let mut other = drawn.clone();
+            other.extend(drawn.iter().take(3).copied());
+            if !other.is_empty() {
+                let by = turn % other.len();
+                other.rotate_left(by);
+            }
+            let (one, two) = (weigh_part(&drawn), weigh_part(&other));
+            // Products in another order: the last bits may differ.
+            prop_assert!((one.ratio() / two.ratio() - 1.0).abs() < 1e-9);
+            prop_assert_eq!(one.counted.len(), two.counted.len());
+            let (least, most) = one.ratio_range();
+            prop_assert!(least <= one.ratio() && one.ratio() <= most);
         }
     }
 }

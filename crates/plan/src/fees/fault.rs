@@ -95,7 +95,7 @@ pub(crate) fn checked_rate(place: &str, rate: &Rate) -> Result<(), FeeFault> {
 }
 
 /// A sum must be in the sale's currency and not below 0.
-pub(super) fn checked_sum(place: &str, sum: Money, wanted: Currency) -> Result<(), FeeFault> {
+pub(crate) fn checked_sum(place: &str, sum: Money, wanted: Currency) -> Result<(), FeeFault> {
     if sum.currency() != wanted {
         return Err(FeeFault::Currency { place: place.to_owned(), read: sum, wanted });
     }

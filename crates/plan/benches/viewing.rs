@@ -2,6 +2,7 @@
 //!
 //! `cargo bench -p asfound-plan --bench viewing`
 
+use asfound_plan::checks::{Asked, End, Kind, Known, viewing};
 use asfound_plan::money::{Currency, Money};
 use asfound_plan::viewing::{Check, Price, Shown, State, Unknown, Viewing};
 
@@ -43,4 +44,19 @@ fn ranked_after_answers(bencher: divan::Bencher<'_, '_>, made: usize) {
     let viewing = sixty_checks();
     let answers: Vec<(usize, Shown)> = (0..made).map(|at| (at, Shown::Outcome(at % 3))).collect();
     bencher.bench(|| viewing.after(&answers).expect("possible").ranked());
+}
+
+/// From the tables to the ranking, as a page asks it, at all three ends of the ranges.
+#[divan::bench(sample_count = 20)]
+fn guitar_asked_anew(bencher: divan::Bencher<'_, '_>) {
+    let known = Known::of(Kind::Guitar);
+    let price = Price::between(minor(100_000), minor(180_000)).expect("a range");
+    let asked = Asked { sound: minor(240_000), price, hour: Some(minor(5000)), heard: vec![] };
+    let answers: Vec<(usize, Shown)> = (0..20).map(|at| (at, Shown::Outcome(0))).collect();
+    bencher.bench(|| {
+        [End::Least, End::Stated, End::Most].map(|end| {
+            let viewing = viewing(&known, &asked, end).expect("a viewing");
+            viewing.after(&answers).expect("possible").ranked()
+        })
+    });
 }

@@ -122,7 +122,7 @@ fn gain(price: Price, worth: f64) -> f64 {
     } else if worth >= high {
         worth - (low + high) / 2.0
     } else {
-        (worth - low).powi(2) / (2.0 * (high - low))
+        (worth - low) * (worth - low) / (2.0 * (high - low))
     }
 }
 
@@ -230,5 +230,11 @@ proptest! {
         let ranked = standing.ranked();
         prop_assert!(ranked.windows(2).all(|pair| pair[0].per_minute.minor >= pair[1].per_minute.minor));
         prop_assert_eq!(ranked.len() + answers.len(), viewing.checks().len());
+        for one in &ranked {
+            let worth = standing.worth_of(one.check);
+            prop_assert_eq!(one.worth, worth);
+            // No price makes a check worth more than the one that lies just at the expected worth.
+            prop_assert!(one.on_the_edge.minor >= worth.minor - 1e-7);
+        }
     }
 }

@@ -1,6 +1,6 @@
 //! Which cleaner harms which material. What is not known gets a dry brush.
 
-use super::table::{Row, TableFault, rows};
+use crate::table::{Row, TableFault, rows};
 
 /// What is known of a cleaner on a material.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,6 +1,6 @@
 //! How long materials take by themselves, and what the room's temperature does to that.
 
-use super::table::{Row, TableFault, rows};
+use crate::table::{Row, TableFault, rows};
 use crate::three_point::ThreePoint;
 use asfound_measure::Celsius;
 

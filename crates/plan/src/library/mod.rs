@@ -24,12 +24,11 @@
 mod cleaner;
 mod cure;
 mod operation;
-mod table;
 
+pub use crate::table::TableFault;
 pub use cleaner::{Advice, Cleaning, Finding};
 pub use cure::{Cure, CureTime, Room, TooCold};
 pub use operation::{Operation, Reversible, Wait};
-pub use table::TableFault;
 
 use std::sync::LazyLock;
 
@@ -164,8 +163,8 @@ fn put<T>(list: &mut Vec<T>, new: T, same: impl Fn(&T, &T) -> bool) {
 }
 
 fn read_hazards(text: &str) -> Result<Vec<Hazard>, TableFault> {
-    let rows = table::rows("hazards", text, ["id", "caution", "source"])?;
-    let hazard = |row: &table::Row<3>| {
+    let rows = crate::table::rows("hazards", text, ["id", "caution", "source"])?;
+    let hazard = |row: &crate::table::Row<3>| {
         let [id, caution, source] = row.fields.map(str::to_owned);
         Hazard { id, caution, source }
     };

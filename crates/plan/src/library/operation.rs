@@ -1,9 +1,9 @@
 //! The trade's operations: hours, waits, hazards, what each takes away and whether it can be undone.
 
 use super::cure::{Room, TooCold};
-use super::table::{Row, TableFault, rows, said};
 use super::{Cure, Hazard, Library};
 use crate::schedule::Task;
+use crate::table::{Row, TableFault, rows, said};
 use crate::three_point::ThreePoint;
 use jiff::Timestamp;
 

@@ -1,4 +1,4 @@
-use crate::money::{Currency, Money};
+use crate::money::{Currency, Money, MoneyFault};
 
 /// Why something is no viewing, or why answers cannot be taken.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -90,4 +90,7 @@ pub enum ViewingFault {
     /// Answers that exclude each other.
     #[error("the answer to check {0} cannot be true beside the others; look again at both")]
     CannotAllBeTrue(usize),
+    /// A sum that cannot be kept.
+    #[error("{0}")]
+    Sum(#[from] MoneyFault),
 }

@@ -17,7 +17,8 @@
 //!
 //! Unknowns start independent. A check that bears on several ties them together once it is answered; those that are
 //! tied are kept as one joint table, so that every figure is a full sum and nothing is drawn or cut off. Checks look one
-//! step ahead: two of them together may be worth something where each alone is worth nothing.
+//! step ahead: two of them together may be worth something where each alone is worth nothing. Then they are ranked by
+//! what they would be worth, were the price just on the edge ([`Ranked::on_the_edge`]).
 //!
 //! ```
 //! use asfound_plan::money::{Currency, Money};

@@ -28,6 +28,9 @@ pub struct Ranked {
     pub worth: Expected,
     /// The same for each of its minutes.
     pub per_minute: Expected,
+    /// What it would be worth, were the price just what the piece is worth on average: there every check that moves the
+    /// worth moves the decision. It ranks checks of which none changes the decision by itself.
+    pub on_the_edge: Expected,
 }
 
 /// What unknowns leave of the worth and what they cost, on average.
@@ -109,24 +112,37 @@ impl<'v> Standing<'v> {
         self.worth_of_seeing(&seen)
     }
 
-    /// The checks that are not made yet, the one that brings most a minute first; those that bring nothing follow in
-    /// the viewing's own order.
+    /// The checks that are not made yet: the one that brings most a minute first; those that bring nothing follow by what
+    /// they would bring on the edge ([`Ranked::on_the_edge`]), a minute; at last in the viewing's own order.
     pub fn ranked(&self) -> Vec<Ranked> {
         let open = self.viewing.checks.iter().enumerate().filter(|(at, _)| !self.made[*at]);
-        let mut ranked: Vec<Ranked> = open
+        let mut ranked: Vec<(Ranked, f64)> = open
             .map(|(at, check)| {
-                let worth = self.worth_of(at);
-                Ranked { check: at, worth, per_minute: self.expected(worth.minor / check.minutes()) }
+                let outcomes = self.outcomes(at);
+                let worth = self.worth_of_seeing(&outcomes);
+                let per_minute = self.expected(worth.minor / check.minutes());
+                let on_the_edge = self.worth_on_the_edge(&outcomes);
+                let edge_per_minute = on_the_edge.minor / check.minutes();
+                (Ranked { check: at, worth, per_minute, on_the_edge }, edge_per_minute)
             })
             .collect();
-        ranked.sort_by(|one, other| other.per_minute.minor.total_cmp(&one.per_minute.minor));
-        ranked
+        ranked.sort_by(|(one, one_edge), (other, other_edge)| {
+            let by_worth = other.per_minute.minor.total_cmp(&one.per_minute.minor);
+            by_worth.then(other_edge.total_cmp(one_edge))
+        });
+        ranked.into_iter().map(|(ranked, _)| ranked).collect()
     }
 
     fn worth_of_seeing(&self, outcomes: &[Foreseen]) -> Expected {
         let price = self.viewing.price;
         let possible = outcomes.iter().filter(|seen| seen.probability > 0.0);
         self.expected(possible.map(|seen| seen.probability * price.saved(self.worth, seen.worth.minor)).sum())
+    }
+
+    /// With the price at the expected worth: `E[max(0, m(o) − m)]`.
+    fn worth_on_the_edge(&self, outcomes: &[Foreseen]) -> Expected {
+        let above = outcomes.iter().map(|seen| seen.probability * (seen.worth.minor - self.worth).max(0.0));
+        self.expected(above.sum())
     }
 
     /// What is foreseen of outcomes, each as probable as `shows` says in a joint state of the unknowns it is about.

@@ -57,14 +57,14 @@ pub enum TableFault {
 }
 
 /// A row with its place.
-pub(super) struct Row<'a, const N: usize> {
+pub(crate) struct Row<'a, const N: usize> {
     table: &'static str,
     line: usize,
-    pub(super) fields: [&'a str; N],
+    pub(crate) fields: [&'a str; N],
 }
 
 /// The rows of a table. An empty text has none.
-pub(super) fn rows<'a, const N: usize>(
+pub(crate) fn rows<'a, const N: usize>(
     table: &'static str,
     text: &'a str,
     heading: [&str; N],
@@ -87,13 +87,13 @@ pub(super) fn rows<'a, const N: usize>(
 }
 
 /// A field's text, empty where it is `-`.
-pub(super) fn said(field: &str) -> &str {
+pub(crate) fn said(field: &str) -> &str {
     if field == "-" { "" } else { field }
 }
 
 impl<const N: usize> Row<'_, N> {
     /// That a field cannot be read, and what would be right.
-    pub(super) fn wrong(&self, read: &str, right: &str) -> TableFault {
+    pub(crate) fn wrong(&self, read: &str, right: &str) -> TableFault {
         TableFault::Field {
             table: self.table,
             line: self.line,
@@ -103,7 +103,7 @@ impl<const N: usize> Row<'_, N> {
     }
 
     /// Three hours; none where it is `-`.
-    pub(super) fn hours(&self, of: &str, field: &str) -> Result<Option<ThreePoint>, TableFault> {
+    pub(crate) fn hours(&self, of: &str, field: &str) -> Result<Option<ThreePoint>, TableFault> {
         if field == "-" {
             return Ok(None);
         }
@@ -115,7 +115,7 @@ impl<const N: usize> Row<'_, N> {
     }
 
     /// Yes, or no where it is `-`.
-    pub(super) fn yes(&self, field: &str) -> Result<bool, TableFault> {
+    pub(crate) fn yes(&self, field: &str) -> Result<bool, TableFault> {
         match field {
             "yes" => Ok(true),
             "-" => Ok(false),

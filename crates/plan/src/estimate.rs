@@ -311,6 +311,9 @@ fn rising(optimistic: f64, likely: f64, pessimistic: f64) -> Result<bool, Estima
     if let Some(wrong) = [optimistic, likely, pessimistic].into_iter().find(|figure| !figure.is_finite()) {
         return Err(EstimateFault::NotANumber(wrong));
     }
+    if !(pessimistic - optimistic).is_finite() {
+        return Err(EstimateFault::NotANumber(pessimistic));
+    }
     if optimistic > likely || likely > pessimistic {
         return Err(EstimateFault::OutOfOrder { optimistic, likely, pessimistic });
     }

@@ -1,10 +1,11 @@
 //! What to look at before buying, what to pay, what to do, what it costs and when it is done.
 //!
 //! Before a purchase: what a lot costs all in, and the highest bid under a limit ([`fees`]) or under a chance of loss
-//! ([`risk`]); what it is worth in three states, each share with whose rule it is ([`value`]). For the work: the trade's
+//! ([`risk`]); what it is worth in three states, each share with whose rule it is ([`value`]); what papers a listed wood
+//! asks for ([`crossing`]). For the work: the trade's
 //! operations with their hours, waits, hazards and what they take away ([`library`]); an order for one pair of hands
 //! ([`schedule`]) on a bench that is not always open ([`calendar`]); the finish and the cost as they may turn out; what
-//! is billed ([`billing`]). Beside that the critical path as published networks have it ([`network`]).
+//! is billed ([`billing`], [`invoice`]). Beside that the critical path as published networks have it ([`network`]).
 //!
 //! **The one decision: what is agreed is a whole number, and what is not known is drawn.** Money is whole minor units and
 //! rates are exact fractions, moments are whole seconds: a bid, a bill or an order is right exactly, or it is wrong.
@@ -51,6 +52,7 @@ pub mod checks;
 pub mod crossing;
 pub mod estimate;
 pub mod fees;
+pub mod invoice;
 pub mod library;
 pub mod money;
 pub mod network;

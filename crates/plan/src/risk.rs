@@ -151,14 +151,14 @@ impl Expected {
             return Ok(());
         }
         // The sentence shows about how much stands there; a figure too large to show is shown as nothing.
-        let mean = self.figure.mean() * minor_per_unit(self.currency);
+        let mean = self.figure.mean() * self.currency.minor_per_unit();
         let read = Money::of_minor(mean as i64, self.currency).unwrap_or(Money::nothing(self.currency));
         Err(FeeFault::Currency { place: self.what.clone(), read, wanted })
     }
 
     /// One value in minor units.
     pub(crate) fn draw(&self, chance: &mut Chance) -> f64 {
-        self.figure.draw(chance) * minor_per_unit(self.currency)
+        self.figure.draw(chance) * self.currency.minor_per_unit()
     }
 }
 
@@ -294,8 +294,4 @@ impl Left {
         // Beyond what an integer holds the cast stops at its end, which is refused as too large.
         Money::of_minor(left as i64, self.currency)
     }
-}
-
-fn minor_per_unit(currency: Currency) -> f64 {
-    (0..currency.minor_digits()).fold(1.0, |unit, _| unit * 10.0)
 }

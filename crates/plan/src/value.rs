@@ -19,7 +19,9 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+use crate::estimate::Estimate;
 use crate::money::{Currency, Exact, Money, MoneyFault, Rate, Rounding};
+use crate::risk::Expected;
 
 /// In which state a piece is valued.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -138,6 +140,17 @@ pub enum ValueFault {
     /// A sum that cannot be kept.
     #[error(transparent)]
     Money(#[from] MoneyFault),
+}
+
+impl Worth {
+    /// The range as a figure to draw from, with nothing to choose between the places in it: that is all that a range
+    /// says. `None` where no lowest value is said; somebody must say one first.
+    pub fn expected(&self, what: &str) -> Option<Expected> {
+        let units = |sum: Money| sum.minor() as f64 / sum.currency().minor_per_unit();
+        let range = Estimate::between(units(self.low?), units(self.high));
+        // The lowest of all lows is not above the highest of all highs, so the range rises.
+        Some(Expected::new(what, self.high.currency(), range.ok()?))
+    }
 }
 
 impl Value {

@@ -1,7 +1,7 @@
 //! What holds for every schedule of fees, limit and bid step.
 
 use asfound_plan::fees::{Extra, Fees, Import, Online, Premium, Steps, Tax, Terms, Tier};
-use asfound_plan::money::{Currency, Money, Rate, Rounding};
+use asfound_plan::money::{Currency, LARGEST, Money, Rate, Rounding};
 use proptest::prelude::*;
 
 fn pound() -> Currency {
@@ -87,6 +87,37 @@ fn any_steps() -> impl Strategy<Value = Steps> {
     })
 }
 
+/// Rates, sums and tiers as a slip of the hand may leave them.
+fn any_terms() -> impl Strategy<Value = Terms> {
+    let rate =
+        || (-20_000_i64..150_000).prop_map(|parts| Rate::parts(parts, 100_000).expect("not of nothing"));
+    let code = prop_oneof![9 => Just("GBP"), 1 => Just("EUR")];
+    let sum = || {
+        (-1000_i64..100_000, code.clone()).prop_map(|(minor, code)| {
+            Money::of_minor(minor, Currency::of(code).expect("known")).expect("small")
+        })
+    };
+    let tier = (prop::option::weighted(0.8, sum()), rate()).prop_map(|(up_to, rate)| Tier { up_to, rate });
+    let tiers = || prop::collection::vec(tier.clone(), 0..4);
+    let premium = prop_oneof![
+        rate().prop_map(Premium::Flat),
+        tiers().prop_map(Premium::Tiered),
+        tiers().prop_map(Premium::WholeBand),
+    ];
+    let tax = prop::option::of(rate().prop_map(Tax::OnAll));
+    let extra = (sum(), rate()).prop_map(|(amount, tax)| Extra {
+        what: "carriage".to_owned(),
+        amount,
+        tax,
+        before_border: true,
+    });
+    (premium, tax, prop::option::of(extra)).prop_map(|(premium, tax, extra)| Terms {
+        tax,
+        extras: extra.into_iter().collect(),
+        ..Terms::new(pound(), premium)
+    })
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(250))]
 
@@ -129,6 +160,17 @@ proptest! {
                     prop_assert!(gap.safe_to.minor() == 0 || fits(gap.safe_to.minor()));
                 }
             }
+        }
+    }
+
+    /// Whatever the terms and the limit, there is a ceiling or one sentence that names a place and a remedy.
+    #[test]
+    fn slips_are_answered_in_one_sentence(terms in any_terms(), limit in -1000_i64..=LARGEST, step in 1_i64..=LARGEST) {
+        let steps = Steps::even(pence(step)).expect("a step");
+        if let Err(fault) = terms.checked().and_then(|fees| fees.ceiling(pence(limit), &steps)) {
+            let sentence = fault.to_string();
+            prop_assert!(!sentence.contains('\n') && !sentence.contains(". "), "{}", sentence);
+            prop_assert!(sentence.contains("; "), "no remedy: {}", sentence);
         }
     }
 

@@ -281,7 +281,7 @@ fn each_fault_names_its_place_and_a_remedy() {
     wrong.extras[0].amount = Money::read("180", common::euro()).expect("a sum");
     assert_eq!(
         sentence(&wrong),
-        "carriage: 180.00 EUR stands in a sale in GBP; turn it into GBP first, at a rate with its day and source"
+        "carriage: 180.00 EUR stands among sums in GBP; turn it into GBP first, at a rate with its day and source"
     );
     wrong.extras[0].amount = pounds("-180");
     assert!(sentence(&wrong).starts_with("carriage: -180.00 GBP is below nothing"));

@@ -124,7 +124,7 @@ fn planned_work_is_taken_from_the_budget() {
     let left = venture(pounds("2000")).expect("one currency");
     assert_eq!(left.limit(chance(0.05)), Ok(pounds("1400")));
     let euros = venture(Money::read("2000", euro()).expect("a sum")).expect_err("two currencies");
-    assert!(euros.to_string().starts_with("planned work: 600.00 GBP stands in a sale in EUR"));
+    assert!(euros.to_string().starts_with("planned work: 600.00 GBP stands among sums in EUR"));
 }
 
 #[test]
@@ -144,7 +144,7 @@ fn faults_say_what_and_what_to_do() {
         .expect_err("two currencies");
     assert_eq!(
         mixed.to_string(),
-        "work: 500.00 GBP stands in a sale in EUR; turn it into EUR first, at a rate with its day and source"
+        "work: 500.00 GBP stands among sums in EUR; turn it into EUR first, at a rate with its day and source"
     );
     let few = Venture { purpose, work: Vec::new(), planned: None }.left(10, 5).expect_err("too few");
     assert!(matches!(few, RiskFault::Simulation(_)));

@@ -45,6 +45,16 @@ fn badly_and_well_refinished() {
     assert_eq!(value.opinions()[after.by[0].opinion].whose, "a restorer");
 }
 
+/// What is drawn from is the range in whole pounds, and only where both of its ends were said.
+#[test]
+fn a_range_with_both_ends_can_be_drawn_from() {
+    let value = Value::of(pound(), refinished()).expect("sound");
+    let worth = |state| value.in_state(state).expect("small").expect("said");
+    let after = worth(State::Restored).expected("well refinished").expect("both ends");
+    assert_eq!((after.figure.quantile(0.0), after.figure.quantile(1.0)), (12_500.0, 16_666.67));
+    assert_eq!(worth(State::AsFound).expected("as found"), None);
+}
+
 #[test]
 fn several_words_on_one_state_stand_side_by_side() {
     let mut opinions = refinished();

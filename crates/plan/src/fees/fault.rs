@@ -40,16 +40,16 @@ pub enum FeeFault {
         /// What was read.
         read: Money,
     },
-    /// A sum in another currency than the sale's.
+    /// A sum in another currency than the rest.
     #[error(
-        "{place}: {read} stands in a sale in {wanted}; turn it into {wanted} first, at a rate with its day and source"
+        "{place}: {read} stands among sums in {wanted}; turn it into {wanted} first, at a rate with its day and source"
     )]
     Currency {
         /// Which line.
         place: String,
         /// What was read.
         read: Money,
-        /// The currency of the sale.
+        /// The currency of the rest.
         wanted: Currency,
     },
     /// It is not said what the tax is charged on.
@@ -95,7 +95,7 @@ pub(crate) fn checked_rate(place: &str, rate: &Rate) -> Result<(), FeeFault> {
 }
 
 /// A sum must be in the sale's currency and not below 0.
-pub(super) fn checked_sum(place: &str, sum: Money, wanted: Currency) -> Result<(), FeeFault> {
+pub(crate) fn checked_sum(place: &str, sum: Money, wanted: Currency) -> Result<(), FeeFault> {
     if sum.currency() != wanted {
         return Err(FeeFault::Currency { place: place.to_owned(), read: sum, wanted });
     }

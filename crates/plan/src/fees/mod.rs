@@ -45,7 +45,7 @@ pub use bill::{Bill, Item, Line, Working};
 pub use ceiling::{Ceiling, Gap};
 pub use checked::Fees;
 pub use fault::FeeFault;
-pub(crate) use fault::checked_rate;
+pub(crate) use fault::{checked_rate, checked_sum};
 pub use selling::{Proceeds, Selling, SellingTerms};
 pub use steps::Steps;
 pub use terms::{Extra, Import, Online, Premium, Tax, Terms, Tier};

@@ -47,6 +47,11 @@ impl Currency {
         self.minor_digits
     }
 
+    /// Minor units in one whole one, for figures that are not known to the unit anyway.
+    pub(crate) fn minor_per_unit(self) -> f64 {
+        (0..self.minor_digits).fold(1.0, |units, _| units * 10.0)
+    }
+
     /// A sum as it is typed, for a hint.
     pub(super) fn example(self) -> String {
         let digits = self.minor_digits as usize;

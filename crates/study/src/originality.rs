@@ -18,7 +18,7 @@ use asfound_weigh::{Probability, Side, Strength};
 
 use crate::coils::CoilStudied;
 use crate::dates::{PartWeighed, Verdict, Weighed};
-use crate::said::dating::{DatingSaid, Kept, PartSaid, Seen};
+use crate::said::dating::{Bounds, Claimed, DatingSaid, DocumentKind, DocumentSaid, Kept, PartSaid, Seen};
 use crate::said::kindred::kind_of;
 
 pub use asfound_evidence::Aspect;
@@ -158,7 +158,7 @@ impl PartOriginality {
 
 /// Studies every part of a job; coils and dates as their own studies gave them.
 pub fn study(job: &Job, said: &DatingSaid, coils: &[CoilStudied], dated: &Weighed) -> Vec<PartOriginality> {
-    said.parts.iter().map(|part| one(job, part, coils, dated)).collect()
+    said.parts.iter().map(|part| one(job, part, said, coils, dated)).collect()
 }
 
 /// What was said of the whole piece and of no part: its finish, its stamps and labels, joints all over. Its id is empty.
@@ -171,17 +171,23 @@ pub fn of_whole(job: &Job, said: &DatingSaid, dated: &Weighed) -> Option<PartOri
         seq: job.piece.as_ref().map_or(0, |piece| piece.seq),
         said: said.whole.clone(),
     };
-    let judging = Judging { job, part: &whole, coil: None, dated };
+    let judging = Judging { job, part: &whole, coil: None, dated, documents: &said.documents };
     let sides = judging.sides_seen().into_iter().filter(|aspect| *aspect != Aspect::Itself);
     let aspects: Vec<AspectJudged> = sides.map(|aspect| judging.aspect(aspect)).collect();
     let bears = !aspects.is_empty() || !whole.said.glows.is_empty();
     bears.then(|| judging.answer(aspects, None))
 }
 
-fn one(job: &Job, part: &PartSaid, coils: &[CoilStudied], dated: &Weighed) -> PartOriginality {
+fn one(
+    job: &Job,
+    part: &PartSaid,
+    said: &DatingSaid,
+    coils: &[CoilStudied],
+    dated: &Weighed,
+) -> PartOriginality {
     let made_here = job.made.iter().rev().find(|item| item.body.part == part.part).map(|item| item.seq);
     let coil = coils.iter().find(|coil| coil.part == part.part);
-    let judging = Judging { job, part, coil, dated };
+    let judging = Judging { job, part, coil, dated, documents: &said.documents };
     let mut sides = Aspect::of_sort(&part.sort).to_vec();
     for aspect in judging.sides_seen() {
         if !sides.contains(&aspect) {
@@ -200,6 +206,7 @@ struct Judging<'a> {
     part: &'a PartSaid,
     coil: Option<&'a CoilStudied>,
     dated: &'a Weighed,
+    documents: &'a [DocumentSaid],
 }
 
 impl Judging<'_> {
@@ -240,6 +247,7 @@ impl Judging<'_> {
         if let Some(entry) = known.filter(|_| aspect == Aspect::Winding && self.part.sort == "coil") {
             coil::wound_anew(&mut judged, entry);
         }
+        self.by_papers(&mut judged);
         let weighed = self.dated.parts.iter().find(|weighed| weighed.part == self.part.part);
         if let Some(weighed) = weighed.filter(|_| aspect == Aspect::Itself) {
             by_dates(&mut judged, weighed, self.dated);
@@ -248,15 +256,43 @@ impl Judging<'_> {
         judged
     }
 
+    /// Papers of repairs that say that this side of the part was altered or replaced.
+    fn repairs(&self, aspect: Aspect) -> impl Iterator<Item = &DocumentSaid> {
+        let says_so = move |state: &Claimed| match state {
+            Claimed::Altered(of) => of.aspect == aspect && of.parts.contains(&self.part.part),
+            Claimed::AllOriginal { .. } | Claimed::Original(_) => false,
+        };
+        let repairs = self.documents.iter().filter(|paper| paper.kind == DocumentKind::Repair);
+        repairs.filter(move |paper| paper.bounds != Bounds::AnotherPiece && paper.states.iter().any(says_so))
+    }
+
+    /// Takes a paper of a repair of a side with what is known of it. Papers of one side count once.
+    fn by_papers(&self, judged: &mut AspectJudged) {
+        let entries: Vec<u64> = self.repairs(judged.aspect).map(|paper| paper.seq).collect();
+        if entries.is_empty() || judged.aspect == Aspect::Itself {
+            return;
+        }
+        let odds = judged.original.odds() * PAPER_IF_AS_MADE / PAPER_IF_ALTERED;
+        judged.original = Probability::of_share(odds / (1.0 + odds));
+        let known = judged.likelihood_ratio.unwrap_or(1.0);
+        judged.likelihood_ratio = Some(known * PAPER_IF_AS_MADE / PAPER_IF_ALTERED);
+        judged.state = match judged.state {
+            State::Replaced | State::LaterReplacement => judged.state,
+            _ if judged.original.value() <= 1.0 - SURE_ENOUGH => State::Altered,
+            _ => State::NotDecided,
+        };
+        judged.grounds.push(Ground::Study { entries });
+    }
+
     /// A part that was replaced, when cannot be told from the part, and of which somebody said when.
     fn by_what_was_said(&self, judged: &mut AspectJudged) {
-        let months = self
-            .part
-            .said
-            .replaced
-            .iter()
-            .rev()
-            .find_map(|seen| Some((seen.seq, seen.what.as_ref()?.months()?)));
+        let said = &self.part.said.replaced;
+        let at_the_bench = said.iter().rev().find_map(|seen| Some((seen.seq, seen.what.as_ref()?.months()?)));
+        let on_paper = self.repairs(Aspect::Itself).find_map(|paper| match &paper.bounds {
+            Bounds::NotAfter(date) => Some((paper.seq, date.months()?)),
+            _ => None,
+        });
+        let months = on_paper.or(at_the_bench);
         let period = self.dated.assumed.iter().find(|opinion| opinion.name == PERIOD);
         let (Some((seq, said)), Some(whole), Some(period)) = (months, &self.dated.whole, period) else {
             return;
@@ -365,6 +401,12 @@ fn ratio_of(material: &Material, assembled: &MonthShares, inspected: Month) -> f
     }
     if since > 0.0 { as_old / since } else { 1.0 }
 }
+
+/// How probable it is that a paper of a repair says that a side was altered, though it is as made: the work was not done,
+/// or the paper is of another piece. Stated assumption, common practice, no source.
+const PAPER_IF_AS_MADE: f64 = 0.02;
+/// The same where the side was altered: most work leaves no paper, but this piece has papers. Likewise.
+const PAPER_IF_ALTERED: f64 = 0.5;
 
 /// The name of the opinion on how long after the assembly a replacement counts as one of the period.
 const PERIOD: &str = "repair of the period";

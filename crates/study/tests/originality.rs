@@ -199,3 +199,12 @@ fn when_a_part_was_replaced_may_be_said_and_not_seen() {
     assert_eq!(state(&guard(" in 1987 by its owner"), Aspect::Itself), State::LaterReplacement);
     assert_eq!(state(&guard(" in 1957"), Aspect::Itself), State::PeriodReplacement);
 }
+
+/// A bill of a refret says that the frets are not the first, and nothing of the board.
+#[test]
+fn a_paper_of_a_repair_tells_of_the_side_that_it_names() {
+    let neck = part(after("document refret bill, 3 June 1978: neck refretted"), "neck");
+    assert_eq!(state(&neck, Aspect::Frets), State::Altered);
+    assert_eq!(neck.aspect(Aspect::Frets).expect("a side").entries(), [5]);
+    assert_eq!(state(&neck, Aspect::Board), State::NotLookedAt);
+}

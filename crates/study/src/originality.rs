@@ -22,6 +22,7 @@ use crate::said::dating::{Bounds, Claimed, DatingSaid, DocumentKind, DocumentSai
 use crate::said::kindred::kind_of;
 
 pub use asfound_evidence::Aspect;
+pub use asfound_evidence::material::GLOW_CAUTION;
 pub use asfound_evidence::sign::LookFor;
 pub use coil::AskFor;
 

@@ -24,9 +24,12 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
     let (job, workshop) = (&*material.job, &*material.workshop);
     let weighed = dates::study(material);
     let coils = coils::study(job, workshop, &material.past, &material.before.coils);
-    let sides = originality::study(job, &dating::read(job), &coils, &weighed);
+    let said = dating::read(job);
+    let mut sides = originality::study(job, &said, &coils, &weighed);
+    let whole = originality::of_whole(job, &said, &weighed);
     let mut means = vec![summary(&weighed)];
     means.extend(weighed.claims.iter().filter_map(|held| claim::of_originality(held, &weighed)));
+    means.extend(whole.iter().flat_map(sides::told));
     for (at, one) in weighed.parts.iter().enumerate() {
         if is_told(one) {
             means.push(part::told(&weighed, at, job));
@@ -35,6 +38,7 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
     }
     means.extend(not_looked_at(&weighed, &sides));
     let cautions = cautions::of_piece(job).map(str::to_owned).into_iter().collect();
+    sides.extend(whole);
     let of_sides = sides.iter().flat_map(|part| part.aspects.iter().flat_map(AspectJudged::entries));
     let seqs: BTreeSet<u64> = entries(&weighed, job).into_iter().chain(of_sides).collect();
     Sheet { found: found(job, &seqs), means, cautions, ..Sheet::default() }

@@ -48,6 +48,7 @@ neck coil 6k31 21C
 bridge coil: coppery wire, flatwork untouched, outer lead spliced
 guard: screw holes do not line up
 jack: stamped 137 6200
+piece: finish checked all over, glows greenish under ultraviolet
 ";
 
 fn ledger(lines: &str) -> Ledger {

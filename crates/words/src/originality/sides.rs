@@ -2,7 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use asfound_study::originality::{AskFor, Aspect, AspectJudged, Ground, LookFor, PartOriginality, State};
+use asfound_study::originality::{
+    AskFor, Aspect, AspectJudged, GLOW_CAUTION, Ground, LookFor, PartOriginality, SURE_ENOUGH, State,
+};
 
 use crate::likely::{figure, in_hundred, support};
 use crate::lists::{and, capital};
@@ -30,17 +32,19 @@ fn sides(part: &PartOriginality) -> impl Iterator<Item = &AspectJudged> {
 fn side_by_side(part: &PartOriginality) -> Told {
     let mut entries: Vec<u64> = sides(part).flat_map(AspectJudged::entries).collect();
     entries.extend(part.kept.as_ref().map(|kept| kept.seq));
+    entries.extend(part.glows.iter().map(|glow| glow.seq));
     entries.sort_unstable();
     entries.dedup();
     let mut told = Told {
-        id: format!("sides-{}", part.part),
+        id: format!("sides-{}", if of_whole(part) { "piece" } else { &part.part }),
         sentence: sentence(part),
         sure: sure(part),
         next: next(part).into_iter().collect(),
         rests_on: Rest::on_all(entries),
-        working: vec![
-            "Each side is judged by what was seen of it alone. It is called as made or not from 90 in 100 on, and only where that holds at both ends of the ranges in which the signs are stated; of signs with one cause only the strongest counts.".into(),
-        ],
+        working: vec![format!(
+            "Each side is judged by what was seen of it alone. It is called as made or not from {:.0} in 100 on, and only where that holds with any one figure of a sign at either end of its range; of signs with one cause only the strongest counts.",
+            100.0 * SURE_ENOUGH
+        )],
         tables: vec![table(part), grounds(part)],
         ..Told::default()
     };
@@ -49,6 +53,12 @@ fn side_by_side(part: &PartOriginality) -> Told {
             .as_ref()
             .map(|kept| format!("Kept apart (“{}”, entry {}): it counts as present.", kept.clause, kept.seq)),
     );
+    told.working.extend(part.glows.iter().map(|glow| {
+        format!(
+            "{} under ultraviolet light (“{}”, entry {}): it may be {}. A colour decides nothing by itself, and no glow is not no finish; {GLOW_CAUTION}.",
+            capital(glow.what.name), glow.clause, glow.seq, glow.what.may_be
+        )
+    }));
     told.tables.retain(|table| !table.rows.is_empty());
     told
 }
@@ -83,7 +93,15 @@ fn is_plural(words: &str) -> bool {
     words.ends_with('s') || words.contains(" and ")
 }
 
+/// What was said of the whole piece and of no part has no id.
+fn of_whole(part: &PartOriginality) -> bool {
+    part.part.is_empty()
+}
+
 fn sure(part: &PartOriginality) -> String {
+    if of_whole(part) {
+        return "That is what was said of the whole; each part is told by itself.".to_owned();
+    }
     let unseen = of_state(part, State::NotLookedAt);
     match unseen.as_slice() {
         [] => "Every side of it was looked at; how sure of each stands behind.".to_owned(),

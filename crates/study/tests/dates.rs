@@ -64,19 +64,6 @@ selector: stamped 1377149
 piece: serial 123456, by a published list 1972
 ",
     );
-    for p in &weighed.parts {
-        println!(
-            "{} {:?} {} {} {} flips {:?} LR {} per {}",
-            p.name,
-            p.verdict,
-            p.original.value(),
-            p.least.value(),
-            p.most.value(),
-            p.flips,
-            p.likelihood_ratio,
-            p.in_period.value()
-        );
-    }
     assert_eq!(part(&weighed, "volume pot").verdict, Verdict::LaterReplacement);
     assert_eq!(part(&weighed, "tone pot").verdict, Verdict::Original);
     assert_eq!(weighed.whole.as_ref().map(|whole| whole.year.0), Some(1972));

@@ -18,7 +18,7 @@ fn any_rate() -> impl Strategy<Value = Rate> {
 }
 
 fn any_tiers() -> impl Strategy<Value = Vec<Tier>> {
-    (prop::collection::vec((1_i64..2_000_000, any_rate()), 0..4), any_rate()).prop_map(|(rows, last)| {
+    (prop::collection::vec((1_i64..600_000, any_rate()), 0..4), any_rate()).prop_map(|(rows, last)| {
         let mut end = 0;
         let tier = |(width, rate)| {
             end += width;
@@ -75,16 +75,37 @@ fn any_schedule() -> impl Strategy<Value = Fees> {
     )
 }
 
-fn any_steps() -> impl Strategy<Value = Steps> {
-    prop::collection::vec((1_i64..100_000, 1_i64..20_000), 1..4).prop_map(|rows| {
+/// From which price on, and by how much.
+fn any_rows(least_step: i64) -> impl Strategy<Value = Vec<(i64, i64)>> {
+    prop::collection::vec((1_i64..100_000, least_step..20_000), 1..4).prop_map(|rows| {
         let mut from = 0;
         let row = |(width, step)| {
-            let row = (pence(from), pence(step));
+            let row = (from, step);
             from += width;
             row
         };
-        Steps::rising(&rows.into_iter().map(row).collect::<Vec<_>>()).expect("rising")
+        rows.into_iter().map(row).collect()
     })
+}
+
+fn steps_of(rows: &[(i64, i64)]) -> Steps {
+    let rows: Vec<_> = rows.iter().map(|(from, step)| (pence(*from), pence(*step))).collect();
+    Steps::rising(&rows).expect("rising")
+}
+
+fn any_steps() -> impl Strategy<Value = Steps> {
+    any_rows(1).prop_map(|rows| steps_of(&rows))
+}
+
+/// Every bid above 0 that a room takes, up to a price, written out row by row.
+fn bids_up_to(rows: &[(i64, i64)], price: i64) -> Vec<i64> {
+    let mut bids = Vec::new();
+    for (number, (from, step)) in rows.iter().enumerate() {
+        let end = rows.get(number + 1).map_or(price + 1, |next| next.0);
+        bids.extend((0..).map(|count| from + count * step).take_while(|bid| *bid < end && *bid <= price));
+    }
+    bids.retain(|bid| *bid > 0);
+    bids
 }
 
 /// Rates, sums and tiers as a slip of the hand may leave them.
@@ -137,14 +158,14 @@ proptest! {
 
     /// Tried bid by bid from the bottom: the same ceiling, the same gaps.
     #[test]
-    fn every_bid_tried_says_the_same(schedule in any_schedule(), step in 10_000_i64..100_000, limit in 0_i64..3_000_000) {
+    fn every_bid_tried_says_the_same(schedule in any_schedule(), rows in any_rows(10_000), limit in 0_i64..1_000_000) {
         let limit = pence(limit);
-        let steps = Steps::even(pence(step)).expect("a step");
+        let steps = steps_of(&rows);
         let fits = |bid: i64| {
             let bill = schedule.bill(pence(bid)).expect("a bill");
             bill.total.minor() <= limit.minor() && bill.exact <= limit.into()
         };
-        let bids: Vec<i64> = (1..).map(|number| number * step).take_while(|bid| *bid <= limit.minor()).collect();
+        let bids = bids_up_to(&rows, limit.minor());
         let within: Vec<bool> = bids.iter().map(|bid| fits(*bid)).collect();
         let found = schedule.ceiling(limit, &steps);
         match within.iter().rposition(|fits| *fits) {
@@ -152,6 +173,9 @@ proptest! {
             Some(highest) => {
                 let found = found.expect("a bid fits");
                 prop_assert_eq!(found.bid.minor(), bids[highest]);
+                // No step and no row is wider than this.
+                let beyond = bids_up_to(&rows, bids[highest] + 100_000);
+                prop_assert_eq!(Some(&found.next_bid.minor()), beyond.iter().find(|bid| **bid > bids[highest]));
                 let in_gap = |bid: i64| found.gaps.iter().any(|gap| (gap.first.minor()..=gap.last.minor()).contains(&bid));
                 for (bid, fits) in bids.iter().zip(&within).take(highest) {
                     prop_assert_eq!(!fits, in_gap(*bid), "at {}", bid);

@@ -138,6 +138,24 @@ fn brought_in_from_abroad() {
     assert_eq!(lower.bid, pounds("4163.41"));
 }
 
+/// By hand: the value at the border is 1000 + 250 + 30 = 1280, duty 10 % of it 128, import tax 20 % of 1408.
+#[test]
+fn the_surcharge_counts_to_the_value_at_the_border() {
+    let mut terms = terms(Premium::Flat(rate("25")), Tax::None);
+    terms.online = Some(Online { rate: rate("3"), tax: Rate::nothing() });
+    terms.import = Some(Import { duty: rate("10"), tax: rate("20") });
+    let bill = fees(&terms).bill(pounds("1000")).expect("a bill");
+    let lines: Vec<(Item, Money)> = bill.lines.into_iter().map(|line| (line.item, line.printed)).collect();
+    let expected = [
+        (Item::Hammer, "1000"),
+        (Item::Premium, "250"),
+        (Item::Online, "30"),
+        (Item::Duty, "128"),
+        (Item::ImportTax, "281.60"),
+    ];
+    assert_eq!(lines, expected.map(|(item, sum)| (item, pounds(sum))));
+}
+
 /// 30 % on all of the price up to 1000, 20 % above: some prices under the ceiling cost more than the limit.
 #[test]
 fn a_rate_on_all_of_the_price_leaves_a_gap() {
@@ -160,6 +178,22 @@ fn a_rate_on_all_of_the_price_leaves_a_gap() {
     // A limit that the upper band does not reach is kept in the lower one.
     let lower = fees(&terms).ceiling(pounds("1200"), &even("1")).expect("a ceiling");
     assert_eq!((lower.bid, lower.gaps), (pounds("923"), Vec::new()));
+}
+
+/// Two ends of tiers below the ceiling: gaps with a bid between them stay two, others are one.
+#[test]
+fn gaps_are_told_apart() {
+    let gaps = |middle: &str| {
+        let rows = [(Some("1000"), "30"), (Some("1100"), middle), (None, "10")];
+        let terms = terms(Premium::WholeBand(tiers(&rows)), Tax::None);
+        let ceiling = fees(&terms).ceiling(pounds("1250"), &even("1")).expect("a ceiling");
+        assert_eq!(ceiling.bid, pounds("1136"));
+        ceiling.gaps
+    };
+    let gap =
+        |safe_to, first, last| Gap { safe_to: pounds(safe_to), first: pounds(first), last: pounds(last) };
+    assert_eq!(gaps("25"), [gap("961", "962", "1100")]);
+    assert_eq!(gaps("20"), [gap("961", "962", "1000"), gap("1041", "1042", "1100")]);
 }
 
 /// Three houses and one hammer price; limits of 2000 all in, with and without 600 of work to come.
@@ -226,6 +260,11 @@ fn what_a_seller_is_left_with() {
     let proceeds = selling.proceeds(pounds("3000")).expect("proceeds");
     assert_eq!(proceeds.net, pounds("2460"));
     assert_eq!(selling.price_for(pounds("2460")), Ok(Some(Exact::from(pounds("3000")))));
+    // A photograph in the catalogue at 50, taxed, costs 60 more, and the price that makes up for it is higher.
+    let shown = SellingTerms { extras: vec![extra("photograph", "50", "20", false)], ..terms.clone() };
+    let shown = shown.checked().expect("sound terms");
+    assert_eq!(shown.proceeds(pounds("3000")).expect("proceeds").net, pounds("2400"));
+    assert_eq!(shown.price_for(pounds("2400")), Ok(Some(Exact::from(pounds("3000")))));
     let all = SellingTerms { commission: rate("100"), ..terms.clone() };
     assert_eq!(all.checked().expect("hard terms").price_for(pounds("1")), Ok(None));
     let wrong = SellingTerms { commission: rate("115"), ..terms };
@@ -268,6 +307,8 @@ fn each_fault_names_its_place_and_a_remedy() {
         "premium, tier 2: it ends at 1000.00 GBP, which is not above the end of the tier before it, 5000.00 GBP; put \
          the tiers in rising order"
     );
+    wrong.premium = Premium::Tiered(tiers(&[(Some("1000"), "25"), (Some("1000"), "20"), (None, "12")]));
+    assert!(matches!(wrong.checked(), Err(FeeFault::TierOrder { .. })));
     wrong.premium = Premium::WholeBand(tiers(&[(None, "25"), (None, "20")]));
     assert!(
         sentence(&wrong).starts_with("premium, tier 1: every tier but the last needs the price it ends at")

@@ -158,6 +158,13 @@ fn what_is_no_estimate_is_answered() {
     assert!(fault.to_string().contains("the first must be the larger"));
 }
 
+/// JCGM 101:2008, 6.4.2.4: the variance between two limits is the twelfth part of their distance squared.
+#[test]
+fn a_range_and_nothing_else() {
+    let range = Estimate::between(4.0, 10.0).expect("rising");
+    assert_eq!((range.mean(), range.variance(), range.classic_variance()), (7.0, 3.0, None));
+}
+
 #[test]
 fn three_equal_figures_are_known() {
     let agreed = Estimate::pert(3.0, 3.0, 3.0).expect("rising, if barely");

@@ -63,6 +63,10 @@ fn known_work_leaves_the_rest_to_the_penny() {
     for share in [0.01, 0.5, 0.99] {
         assert_eq!(left.limit(chance(share)), Ok(pounds("1400")));
     }
+    // 1024.13 in pence is no float, and its nearest neighbour is a little more.
+    let left_of =
+        |pounds: f64| to_keep("2000", vec![expected("work", Estimate::certain(pounds).expect("a number"))]);
+    assert_eq!(left_of(1024.13).limit(chance(0.5)), Ok(pounds("975.87")));
     assert_eq!(left.chance_of_loss(pounds("1400")), Ok(chance(0.001)));
     assert_eq!(left.chance_of_loss(pounds("1400.01")), Ok(chance(0.999)));
 }

@@ -67,6 +67,18 @@ fn several_words_on_one_state_stand_side_by_side() {
     assert_eq!((after.low, after.high, after.by.len()), (Some(pounds("9000")), pounds("16666.67"), 2));
 }
 
+/// Half of `up to 25 000` has no lowest sum either.
+#[test]
+fn a_share_of_up_to_is_up_to() {
+    let mut opinions = refinished();
+    opinions[0].says = Says::Sum { low: None, high: pounds("25000") };
+    let value = Value::of(pound(), opinions).expect("sound");
+    let after = value.in_state(State::Restored).expect("small").expect("said");
+    assert_eq!((after.low, after.high), (None, pounds("16666.67")));
+    let rise = value.rise(State::AsFound, State::Restored).expect("small").expect("both said");
+    assert_eq!((rise.low, rise.high), (None, pounds("11666.67")));
+}
+
 #[test]
 fn a_share_of_what_nobody_named_is_no_sum() {
     let value = Value::of(pound(), refinished().split_off(1)).expect("sound");
@@ -135,6 +147,7 @@ fn terms_with_two_readings_show_both() {
     let open = Read::Open(vec![(Adding::LastOnly, Minutes(120)), (Adding::OnTop, Minutes(180))]);
     assert_eq!(storage(None).charged(63), Ok(open));
     assert_eq!(storage(Some(Adding::OnTop)).charged(63), Ok(Read::Decided(Minutes(180))));
+    assert_eq!(storage(None).charged(30), Ok(Read::Decided(Minutes(60))));
     assert_eq!(storage(None).charged(59), Ok(Read::Decided(Minutes(60))));
     assert_eq!(storage(None).charged(29), Ok(Read::Decided(Minutes(0))));
     assert_eq!(Minutes(84).to_string(), "1 h 24 min");

@@ -14,11 +14,15 @@
 //! wish bridge and middle in series    what the instrument is to do
 //! claim seller: all original, 1962   what a person says; `document receipt, 12 May 1964: …` what a paper says
 //! made guard: cut from acrylic sheet, aged; marked under the edge   a part made here, known to be new
+//! lot premium 25 %, tax 20 % on the premium   what a sale charges, what there is to spend, what it may be worth
+//! task refret, 6 to 12 hours, restore  something to be done; `hours 1h20 refret, done` what it took
+//! work rate 60 GBP an hour           the bench's own terms; `agreed …` and `due …` what was agreed and is due
 //! note the owner remembers a fire    words
 //! ```
 
 mod made;
 mod mark;
+mod plan;
 mod probing;
 mod reading;
 mod testimony;
@@ -99,6 +103,10 @@ pub enum WhyNot {
     TestimonyIncomplete,
     /// What was made here needs a part of the job, not the whole.
     MadeNoPart,
+    /// Terms or a task could not be read; the sentence says what is the matter and what would be right.
+    Plan(String),
+    /// A time that was spent needs a figure with its unit, and on what.
+    NoHours,
     /// A trace line could not be read; the sentence is the grammar's own.
     Trace(String),
 }
@@ -129,6 +137,9 @@ pub fn hear(line: &str, job: &Job, meters: &[Meter1]) -> Result<Heard, NotHeard>
         "document" if rest.contains(':') => testimony::hear(line, DOCUMENT, rest, job),
         "made" if rest.contains(':') => made::hear(line, rest, job),
         "mark" if rest.contains(" on ") => mark::hear(line, rest, job),
+        of @ ("lot" | "work" | "agreed" | "due") if !rest.is_empty() => plan::terms(line, of, rest, job),
+        "task" if !rest.is_empty() => plan::task(line, rest, job),
+        "hours" if !rest.is_empty() => plan::hours(line, rest, job),
         "money" if !rest.is_empty() => hear_money(line, rest),
         // A part may be called by a word that opens a trace line: `choke 401` is a reading of it.
         word if OPENING_WORDS.contains(&word.trim_end_matches(':')) => {

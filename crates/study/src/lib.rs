@@ -35,6 +35,7 @@ pub mod originality;
 pub mod own_values;
 pub mod parts;
 pub mod past;
+pub mod plan;
 pub mod polarity;
 pub mod position;
 pub mod probings;

@@ -9,6 +9,7 @@ use crate::dates::DatedBefore;
 use crate::faults::WeighedBefore as WeighedFaultsBefore;
 use crate::jack::AnsweredBefore;
 use crate::past::PastReading;
+use crate::plan::PlannedBefore;
 use crate::probings::CheckedBefore;
 use crate::rewiring::RewiredBefore;
 use crate::sound::SoundedBefore;
@@ -47,6 +48,8 @@ pub struct WorkedOut {
     pub sweeps: FittedBefore,
     /// How the traced circuit sounds.
     pub sounds: SoundedBefore,
+    /// What may be paid, what is to be done and when it is ready.
+    pub plans: PlannedBefore,
     /// Other wirings.
     pub rewired: RewiredBefore,
 }

@@ -135,6 +135,8 @@ pub fn not_heard(error: &NotHeard, line: &str) -> NotHeardSaid {
             "What was made here is a part: name it first, so that it can never pass for an old one."
                 .to_owned()
         }
+        WhyNot::Plan(sentence) => format!("“{read}” cannot be read: {}.", sentence.trim_end_matches('.')),
+        WhyNot::NoHours => format!("“{read}” needs how long it took with its unit, and on what."),
         WhyNot::Trace(sentence) => format!("This line of the trace cannot be read: {sentence}."),
     };
     let flat: String = line.chars().map(|sign| if sign.is_control() { ' ' } else { sign }).collect();

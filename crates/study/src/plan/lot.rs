@@ -183,9 +183,9 @@ fn one_sum(clause: &Clause, currency: Option<Currency>) -> Result<Money, Unread>
 
 /// `premium 25 %`, `premium 26 % to 10000 then 20 % to 50000 then 14 %`, and with `on all of it` whole bands.
 fn premium(clause: &Clause, currency: Option<Currency>) -> Result<Premium, Unread> {
-    let ends = clause.sums(currency)?;
     let rates = clause.rates();
     let [rate, ..] = rates.as_slice() else { return first_rate(clause).map(Premium::Flat) };
+    let ends = clause.sums(currency)?;
     if ends.is_empty() && rates.len() == 1 {
         return Ok(Premium::Flat(rate.clone()));
     }
@@ -228,7 +228,9 @@ pub(super) fn expected(what: &str, clause: &Clause, currency: Option<Currency>) 
         [low, high] => Estimate::between(*low, *high),
         [low, likely, high] => Estimate::pert(*low, *likely, *high),
         _ => {
-            return Err(clause.unread("say one sum, a range or three that rise, for instance 400 to 1200 GBP"));
+            return Err(
+                clause.unread("say one sum, a range or three that rise, for instance 400 to 1200 GBP")
+            );
         }
     };
     let figure = figure.map_err(|fault| clause.unread(fault))?;

@@ -7,6 +7,7 @@
 //!
 //! There is no clock here: the moment of the last entry is now.
 
+mod bill;
 mod ceiling;
 mod lot;
 mod order;
@@ -15,6 +16,7 @@ mod spent;
 mod task;
 mod work;
 
+pub use bill::{InvoiceAnswer, Way};
 pub use ceiling::{Ask, CeilingAnswer, LotAnswer, USUAL_LOSS, ValueAnswer, WorkTaken};
 pub use lot::{Comparable, LotSaid};
 pub use order::{ChoiceAnswer, HIGH, HeldBy, LOW, Order, TurnAnswer};
@@ -24,15 +26,16 @@ pub use spent::{Curing, Spent, SpentOn};
 pub use task::{Choice, TaskSaid};
 pub use work::{Agreed, BenchSaid, Due, USUAL_HOURS, USUAL_ROOM};
 
-pub use asfound_plan::billing::{Minutes, PartOfUnit, QuarterHours, Read};
+pub use asfound_plan::billing::{Minutes, PartOfUnit};
 pub use asfound_plan::fees::{Bill, Ceiling, Item, Line, Tax};
+pub use asfound_plan::invoice::Owed;
 pub use asfound_plan::library::{DEFERS, Reversible, Wait};
 pub use asfound_plan::money::{Money, Rate};
 pub use asfound_plan::risk::CeilingUnderRisk;
 pub use asfound_plan::value::{Opinion, Rise, Says, State, Worth};
 pub use asfound_plan::{Hours, ThreePoint};
 
-use asfound_plan::money::{Currency, Rounding};
+use asfound_plan::money::Currency;
 use asfound_record::{Hours1, Item as Kept, Job, Money1, Task1, Terms1};
 use jiff::Timestamp;
 
@@ -83,24 +86,11 @@ pub struct Plan {
     /// What is due, the soonest first.
     pub due: Vec<Due>,
     /// What the invoice would say today; `None` while no rate or no hours are said.
-    pub invoice: Option<Invoice>,
+    pub invoice: Option<InvoiceAnswer>,
     /// What could not be read, by entry.
     pub unread: Vec<Unread>,
     /// Why there is no calendar, one sentence without its stop.
     pub no_calendar: Option<String>,
-}
-
-/// What the hours and sums so far come to.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Invoice {
-    /// Minutes written down.
-    pub minutes: u32,
-    /// As billed; more than one where the terms can be read in more than one way.
-    pub billed: Vec<(Option<PartOfUnit>, Minutes, Money)>,
-    /// Materials and parts, deposits and credits, each with its sum as it bears on the bill.
-    pub beside: Vec<(u64, String, Money)>,
-    /// What is to be paid, for each way of billing.
-    pub total: Vec<Money>,
 }
 
 /// Works out the plan of a job; the same answer again where nothing of it changed.
@@ -137,7 +127,7 @@ fn work_out(question: &Question) -> Plan {
     let spent = spent::add_up(&question.hours, &tasks);
     let mut plan = Plan {
         lot: LotAnswer::default(),
-        invoice: invoice(question, &bench, &spent),
+        invoice: bill::answer(&question.hours, &question.money, &bench),
         said,
         bench,
         tasks,
@@ -228,47 +218,6 @@ fn first_currency(question: &Question) -> Option<Currency> {
         text.split(|sign: char| !sign.is_ascii_alphanumeric()).find_map(|word| Currency::of(word).ok())
     };
     terms.chain(tasks).find_map(words)
-}
-
-/// Hours at the rate as the terms bill them, and the sums beside them: what begins with `material` or `parts` is added;
-/// a deposit, a credit and what was sold for the owner is taken off.
-fn invoice(question: &Question, bench: &BenchSaid, spent: &Spent) -> Option<Invoice> {
-    let rate = bench.rate?;
-    let minutes: u32 = question.hours.iter().map(|item| item.body.minutes).sum();
-    let added =
-        |words: &str| ["material", "part"].iter().any(|begin| words.to_lowercase().starts_with(begin));
-    let taken =
-        |words: &str| ["deposit", "credit", "sold"].iter().any(|word| words.to_lowercase().contains(word));
-    let mut beside = Vec::new();
-    for item in &question.money {
-        let sum = Currency::of(&item.body.currency).ok().filter(|it| *it == rate.currency());
-        let Some(currency) = sum else { continue };
-        let minor = if taken(&item.body.words) { -item.body.minor.abs() } else { item.body.minor };
-        if taken(&item.body.words) || added(&item.body.words) {
-            beside.push((item.seq, item.body.words.clone(), Money::of_minor(minor, currency).ok()?));
-        }
-    }
-    if spent.by_task.is_empty() && beside.is_empty() {
-        return None;
-    }
-    let billed: Vec<(Option<PartOfUnit>, Minutes)> = match bench.billed_by {
-        None => vec![(None, Minutes(minutes))],
-        Some(unit) => {
-            match (QuarterHours { unit: Minutes(unit), part: None }).billed(Minutes(minutes)).ok()? {
-                Read::Decided(minutes) => vec![(None, minutes)],
-                Read::Open(ways) => ways.into_iter().map(|(way, minutes)| (Some(way), minutes)).collect(),
-            }
-        }
-    };
-    let mut priced = Vec::new();
-    let mut total = Vec::new();
-    for (way, minutes) in billed {
-        let labour = asfound_plan::billing::price(minutes, rate).round(Rounding::HalfAwayFromZero).ok()?;
-        let sum = beside.iter().try_fold(labour, |sum, (_, _, one)| sum.plus(*one)).ok()?;
-        priced.push((way, minutes, labour));
-        total.push(sum);
-    }
-    Some(Invoice { minutes, billed: priced, beside, total })
 }
 
 /// Whether words of a kind can be read at the entry line; what is there already stands beside them.

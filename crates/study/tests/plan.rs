@@ -172,12 +172,12 @@ fn an_invoice_bills_hours_as_the_terms_say_and_credits_what_was_sold() {
     let lines = "work rate 60 GBP an hour, billed by quarter hours\nhours 1h24 level frets\n\
                  money materials wire 12.50 GBP\nmoney deposit 50 GBP\nmoney sold old tuners 20 GBP";
     let invoice = plan(lines).invoice.unwrap();
-    assert_eq!(invoice.billed.len(), 1);
-    assert_eq!((invoice.billed[0].1.0, invoice.billed[0].2.to_string()), (90, "90.00 GBP".into()));
-    assert_eq!(invoice.total[0].to_string(), "32.50 GBP");
+    let [way] = invoice.ways.as_slice() else { panic!("{:?}", invoice.ways) };
+    assert_eq!((way.billed.0, way.owed.total.to_string()), (90, "102.50 GBP".into()));
+    assert_eq!(way.owed.due.to_string(), "32.50 GBP");
     let open =
         plan("work rate 60 GBP an hour, billed by quarter hours\nhours 1h20 level frets").invoice.unwrap();
-    assert_eq!(open.billed.len(), 2, "1 h 20 min is 1 h 30 or 1 h 15: both are shown");
+    assert_eq!(open.ways.len(), 2, "1 h 20 min is 1 h 30 or 1 h 15: both are shown");
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! The highest bid within what there is, also under a stated chance of loss, and the value in three states.
 
+use asfound_plan::Cost;
 use asfound_plan::estimate::Estimate;
 use asfound_plan::fees::{Ceiling, FeeFault, Fees, Tax, Terms};
 use asfound_plan::money::{Currency, Money, Rate};
@@ -7,8 +8,7 @@ use asfound_plan::risk::{CeilingUnderRisk, Expected, Left, Margin, Purpose, Risk
 use asfound_plan::value::{Rise, State, Value, Worth};
 use asfound_weigh::Probability;
 
-use super::lot::LotSaid;
-use super::order::Order;
+use super::lot::{LotSaid, units};
 use super::{Choice, Plan};
 
 /// Draws of what is left, and the seed they begin from.
@@ -84,7 +84,7 @@ pub struct ValueAnswer {
 pub(super) fn answer(plan: &Plan) -> LotAnswer {
     let said = &plan.said;
     let value = value(said);
-    let (work, taken) = work(plan);
+    let work = work(plan);
     let is_a_lot =
         said.premium.is_some() || said.budget.is_some() || said.keep.is_some() || said.tax_rate.is_some();
     let ceiling = is_a_lot.then(|| {
@@ -94,12 +94,12 @@ pub(super) fn answer(plan: &Plan) -> LotAnswer {
             || asked == [Ask::Tax]
             || asked == [Ask::WhoPays, Ask::Tax]
         {
-            ceiling(said, work, value.as_ref())
+            ceiling(said, &work, value.as_ref())
         } else {
             CeilingAnswer::Asked(asked)
         }
     });
-    LotAnswer { ceiling, work: taken, value }
+    LotAnswer { ceiling, work: work.taken, value }
 }
 
 impl Plan {
@@ -144,40 +144,30 @@ fn value(said: &LotSaid) -> Option<Result<ValueAnswer, String>> {
     Some(worked().map_err(|fault| fault.to_string()))
 }
 
-/// What the work is taken to cost: the sum that was said, else the hours of the choice that is agreed or the fullest.
-fn work(plan: &Plan) -> (Option<Expected>, Option<WorkTaken>) {
-    if let Some(said) = &plan.said.work {
-        return (Some(said.clone()), Some(WorkTaken::Said));
-    }
-    let Some(shown) = plan.shown() else { return (None, None) };
-    let Some(cost) = shown.order.as_ref().ok().and_then(|order: &Order| order.cost) else {
-        return (None, None);
-    };
-    let units =
-        |sum: Money| (0..sum.currency().minor_digits()).fold(sum.minor() as f64, |units, _| units / 10.0);
-    let [low, even, high] = cost.map(units);
-    // Hours come out dear more easily than cheap: lognormal through the middle and the upper figure where they differ.
-    let figure = if high > even && even > 0.0 {
-        Estimate::lognormal_from_quantiles(even, high)
-    } else {
-        Estimate::between(low, high)
-    };
-    let expected = figure.ok().map(|figure| Expected::new("work", cost[0].currency(), figure));
-    let taken = expected.is_some().then_some(WorkTaken::Hours(shown.choice, cost));
-    (expected, taken)
+/// The work before a lot is bid for: the sum that was said, else the cost of the choice that is agreed or the fullest.
+struct Work {
+    said: Option<Expected>,
+    planned: Option<Cost>,
+    taken: Option<WorkTaken>,
 }
 
-fn ceiling(
-    said: &LotSaid,
-    work: Option<Expected>,
-    value: Option<&Result<ValueAnswer, String>>,
-) -> CeilingAnswer {
+fn work(plan: &Plan) -> Work {
+    if let Some(said) = &plan.said.work {
+        return Work { said: Some(said.clone()), planned: None, taken: Some(WorkTaken::Said) };
+    }
+    let shown = plan.shown().and_then(|shown| Some((shown.choice, shown.order.as_ref().ok()?)));
+    let taken = shown.and_then(|(choice, order)| Some(WorkTaken::Hours(choice, order.cost?)));
+    let planned = shown.and_then(|(_, order)| order.drawn.clone());
+    Work { said: None, planned, taken }
+}
+
+fn ceiling(said: &LotSaid, work: &Work, value: Option<&Result<ValueAnswer, String>>) -> CeilingAnswer {
     let worked = || {
         let Some(terms) = said.terms() else { return Ok(CeilingAnswer::Asked(vec![Ask::Premium])) };
         let currency = terms.currency;
         let steps = said.bid_steps(currency).map_err(|fault| fault.to_string())?;
         // What is certain needs no draws, and its limit is exact.
-        if let (Some(budget), None, Some(true)) = (said.budget, &work, said.keep) {
+        if let (Some(budget), None, Some(true)) = (said.budget, &work.taken, said.keep) {
             return match (&terms.tax, &said.tax_rate) {
                 (None, Some(rate)) => {
                     let each = terms.by_tax_basis(rate, budget, &steps).map_err(|fault| fault.to_string())?;
@@ -190,9 +180,8 @@ fn ceiling(
                 }
             };
         }
-        let left = venture(said, work.clone(), value, currency)?
-            .left(DRAWS, SEED)
-            .map_err(|fault| fault.to_string())?;
+        let left =
+            venture(said, work, value, currency)?.left(DRAWS, SEED).map_err(|fault| fault.to_string())?;
         under_risk(said, &terms, &left, &steps)
     };
     worked().unwrap_or_else(CeilingAnswer::Refused)
@@ -218,7 +207,7 @@ fn under_risk(
 
 fn venture(
     said: &LotSaid,
-    work: Option<Expected>,
+    work: &Work,
     value: Option<&Result<ValueAnswer, String>>,
     currency: Currency,
 ) -> Result<Venture, String> {
@@ -227,9 +216,6 @@ fn venture(
         _ => {
             let value = value.ok_or("no value is said")?.as_ref().map_err(Clone::clone)?;
             let worth = value.restored().ok_or("no value is said")?;
-            let units = |sum: Money| {
-                (0..sum.currency().minor_digits()).fold(sum.minor() as f64, |units, _| units / 10.0)
-            };
             let low = worth.low.map_or(0.0, units);
             let figure = Estimate::between(low, units(worth.high)).map_err(|fault| fault.to_string())?;
             let selling = said.selling(currency).map(|terms| terms.checked()).transpose();
@@ -240,7 +226,7 @@ fn venture(
             }))
         }
     };
-    Ok(Venture { purpose, work: work.into_iter().collect() })
+    Ok(Venture { purpose, work: work.said.iter().cloned().collect(), planned: work.planned.clone() })
 }
 
 /// The chance of loss that is accepted.

@@ -217,12 +217,15 @@ fn steps(clause: &Clause, currency: Option<Currency>) -> Result<Vec<(Money, Mone
     Ok([begins_at_nothing].into_iter().chain(more.chunks(2).map(|pair| (pair[1], pair[0]))).collect())
 }
 
+/// A sum in whole units of its currency, for figures that are only reckoned with.
+pub(super) fn units(sum: Money) -> f64 {
+    (0..sum.currency().minor_digits()).fold(sum.minor() as f64, |units, _| units / 10.0)
+}
+
 /// A sum that is not known: one figure, a range, or three that rise.
 pub(super) fn expected(what: &str, clause: &Clause, currency: Option<Currency>) -> Result<Expected, Unread> {
     let sums = clause.sums(currency)?;
-    let units =
-        |sum: &Money| (0..sum.currency().minor_digits()).fold(sum.minor() as f64, |units, _| units / 10.0);
-    let figures: Vec<f64> = sums.iter().map(units).collect();
+    let figures: Vec<f64> = sums.iter().map(|sum| units(*sum)).collect();
     let figure = match figures.as_slice() {
         [only] => Estimate::certain(*only),
         [low, high] => Estimate::between(*low, *high),

@@ -84,6 +84,8 @@ pub struct Order {
     pub hands: [Hours; 3],
     /// The cost with those chances; `None` where no rate is said.
     pub cost: Option<[Money; 3]>,
+    /// The cost as it was drawn.
+    pub(super) drawn: Option<Cost>,
     /// The chance to stay within the ceiling that was agreed.
     pub within: Option<f64>,
     /// Clocks that change while something cures, each a sentence without its stop.
@@ -252,6 +254,7 @@ fn told(
         ready: [shown(soon?), shown(even?), shown(late?)],
         hands,
         cost: sums.transpose()?,
+        drawn: cost.cloned(),
         within: within.transpose()?.map(asfound_weigh::Probability::value),
         clocks: clocks.iter().map(ToString::to_string).collect(),
     })

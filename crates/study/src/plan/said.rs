@@ -98,12 +98,11 @@ impl Clause {
 
     /// The figures that are no rates, as typed.
     pub(super) fn figures(&self) -> Vec<&str> {
-        let figure = |piece: &'_ Piece| matches!(piece, Piece::Figure(_));
-        let typed = |piece| match piece {
-            &Piece::Figure(ref typed) => typed.as_str(),
-            _ => "",
-        };
-        self.pieces.iter().filter(|piece| figure(piece)).map(typed).collect()
+        let figures = self.pieces.iter().map(|piece| match piece {
+            Piece::Figure(typed) => Some(typed.as_str()),
+            _ => None,
+        });
+        figures.flatten().collect()
     }
 
     /// The sums in it: each figure with the currency behind it, or that of the job.

@@ -2,7 +2,7 @@
 
 use asfound_measure::Celsius;
 use asfound_plan::library::Room;
-use asfound_plan::money::{Currency, Money};
+use asfound_plan::money::{Currency, Money, Rate};
 use asfound_plan::{Bench, Opening};
 use jiff::civil::{Date, Time};
 use jiff::fmt::temporal::Pieces;
@@ -27,6 +27,8 @@ pub struct BenchSaid {
     pub clocks: Option<String>,
     /// The unit by which time is billed, in minutes.
     pub billed_by: Option<u32>,
+    /// The tax on what is charged.
+    pub tax: Option<Rate>,
     /// The entries that were read.
     pub rests_on: Vec<u64>,
     /// What could not be read.
@@ -48,6 +50,7 @@ pub(super) fn read<'a>(said: impl Iterator<Item = (u64, &'a str)>, currency: Opt
         room: None,
         clocks: None,
         billed_by: None,
+        tax: None,
         rests_on: Vec::new(),
         unread: Vec::new(),
     };
@@ -84,6 +87,9 @@ impl BenchSaid {
             let rule = clause.text.get(6..).unwrap_or_default().trim();
             TimeZone::posix(rule).map_err(|_| clause.unread(CLOCKS))?;
             self.clocks = Some(rule.to_owned());
+        } else if begins("tax") {
+            let rate = clause.rates().into_iter().next();
+            self.tax = Some(rate.ok_or_else(|| clause.unread("a rate is wanted, for instance tax 20 %"))?);
         } else if begins("billed by") {
             let minutes = match clause.has("quarter") {
                 true => Some(15),

@@ -320,8 +320,9 @@ fn when_held(heading: &str, sheet: &Sheet) -> Section {
     blocks.extend(sheet.figures.iter().map(plot));
     for told in &sheet.means {
         blocks.extend(finding(told));
-        blocks.extend(told.tables.iter().map(table));
+        // As on the page: what is drawn stands with its finding, the figures behind it after.
         blocks.extend(told.figures.iter().map(plot));
+        blocks.extend(told.tables.iter().map(table));
         blocks.extend(behind(Some(told)));
     }
     Section { heading: heading.to_owned(), intro: None, blocks }

@@ -93,17 +93,20 @@ impl MonthRow {
         if of_highest < FLOOR { 0 } else { libm::ceil(of_highest * f64::from(LEVELS)) as u8 }
     }
 
-    /// The first and the last month that is seen: with ink, or in a bracket.
-    fn seen(&self) -> Option<(i32, i32)> {
+    /// The first and the last month with ink.
+    fn inked(&self) -> Option<(i32, i32)> {
         if self.is_even() {
             return None;
         }
         let highest = self.highest();
-        let inked = |at: &usize| self.level(self.shares[*at], highest) > 0;
-        let months = || (0..self.shares.len()).filter(inked);
-        let first = months().next().into_iter().chain(self.within.iter().map(|run| *run.start())).min()?;
-        let last = months().next_back().into_iter().chain(self.within.iter().map(|run| *run.end())).max()?;
-        Some((first as i32, last as i32))
+        let mut months = (0..self.shares.len()).filter(|at| self.level(self.shares[*at], highest) > 0);
+        let first = months.next()?;
+        Some((first as i32, months.next_back().unwrap_or(first) as i32))
+    }
+
+    /// The first and the last month in a bracket.
+    fn bracketed(&self) -> Option<(i32, i32)> {
+        Some((*self.within.first()?.start() as i32, *self.within.last()?.end() as i32))
     }
 }
 
@@ -121,11 +124,12 @@ impl Months {
         std::iter::once(&self.whole).chain(&self.parts)
     }
 
-    /// The months shown: whole years, from the first that has anything to be seen to the last. A month before which
-    /// something cannot have been made is shown where it comes after the first of these; an earlier one would draw out
-    /// the axis and say nothing.
+    /// The months shown: whole years, from the first with ink to the last, with the brackets of the whole. The bracket of
+    /// a part that is dated by its material alone may reach over a century, and runs out of the figure. A month before
+    /// which something cannot have been made is shown where it comes after the first of these; an earlier one would draw
+    /// out the axis and say nothing.
     fn shown(&self) -> (i32, i32) {
-        let seen = || self.rows().filter_map(MonthRow::seen);
+        let seen = || self.rows().filter_map(MonthRow::inked).chain(self.whole.bracketed());
         let whole = || self.rows().map(|row| row.shares.len() as i32).max().unwrap_or(0).max(1) - 1;
         let first = seen().map(|(first, _)| first).min().unwrap_or(0);
         let last = seen().map(|(_, last)| last).max().unwrap_or_else(whole);

@@ -144,6 +144,24 @@ fn what_is_not_there_is_said() {
 }
 
 #[test]
+fn a_bracket_that_runs_out_of_the_figure_has_no_foot_there() {
+    let film = MonthRow::new("film", falling(&[30])).within([10..=350]);
+    let plot =
+        Plot::months("Wide", 1950, MonthRow::new("whole", falling(&[20])).within([20..=30]), vec![film]);
+    let drawing = plot.drawing(Size::Wide);
+    check_places(&drawing);
+    let feet: Vec<usize> = leaves(&drawing)
+        .into_iter()
+        .filter_map(|mark| match mark {
+            Mark::Path { class: Class::Within, strokes } => Some(strokes[0].len()),
+            _ => None,
+        })
+        .collect();
+    // The whole and the sample in the key have both feet; of the film's bracket both ends are out of sight.
+    assert_eq!(feet, [4, 2, 4]);
+}
+
+#[test]
 fn a_bound_after_everything_else_is_shown() {
     let part = MonthRow::new("label", vec![1.0; 120]).not_before(300);
     let plot = Plot::months("Later", 1950, MonthRow::new("whole", falling(&[20])), vec![part]);

@@ -110,9 +110,7 @@ fn dated(weighed: &Weighed, whole: &WholeDated) -> Told {
     tables.retain(|table| !table.rows.is_empty());
     let figure = |plot| Figure {
         id: "months".into(),
-        caption:
-            "Each row by itself: the fuller the ink, the likelier the month; the first row is the whole."
-                .into(),
+        caption: "The first row is the whole; each row is inked by itself.".into(),
         plot,
     };
     let mut told = Told {

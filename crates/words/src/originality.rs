@@ -14,7 +14,7 @@ use asfound_study::said::dating;
 use asfound_study::{Job, coils, dates, originality};
 
 use crate::dates::{found, taken_for_granted};
-use crate::likely::{figure, in_hundred, support};
+use crate::likely::{figure, in_hundred};
 use crate::lists::{and, capital, count, or};
 use crate::sheet::{Rest, Sheet, Table, Told};
 use crate::{cautions, entry};
@@ -107,16 +107,8 @@ fn summary(weighed: &Weighed) -> Told {
         .filter(|verdict| of(*verdict) > 0)
         .map(|verdict| format!("{} {}", count(of(verdict), "", "").trim(), counted_as(verdict, of(verdict))))
         .collect();
-    let columns = [
-        "part",
-        "what can be said",
-        "#likelihood ratio",
-        "in words",
-        "#before, of 100",
-        "#now, of 100",
-        "#from",
-        "#to",
-    ];
+    let columns =
+        ["part", "what can be said", "#likelihood ratio", "#before, of 100", "#now, of 100", "#from", "#to"];
     let mut table =
         Table::with("Part by part; from and to: inside the ranges of what is taken for granted", &columns);
     table.rows = known.iter().map(|part| row(part)).collect();
@@ -174,13 +166,12 @@ fn row(part: &PartWeighed) -> Vec<String> {
     let name = part.name.clone();
     if part.verdict == Verdict::MadeHere {
         let known = || "known".to_owned();
-        return vec![name, verdict.to_owned(), known(), known(), known(), known(), known(), known()];
+        return vec![name, verdict.to_owned(), known(), known(), known(), known(), known()];
     }
     vec![
         name,
         verdict.to_owned(),
         figure(part.likelihood_ratio),
-        support(part.likelihood_ratio, "original", "replaced"),
         in_hundred(part.prior),
         in_hundred(part.original),
         in_hundred(part.least),

@@ -1,5 +1,7 @@
 //! Where the rows of a strip of months stand, and what is drawn in each.
 
+use std::ops::RangeInclusive;
+
 use super::{LEVELS, MonthRow, Months};
 use crate::axis::Axis;
 use crate::mark::{Anchor, Class, Drawing, Mark, Point, Size};
@@ -179,10 +181,7 @@ impl Layout {
             }),
             None => marks.extend(self.cells(row, whole, middle)),
         }
-        let brackets = row
-            .within
-            .iter()
-            .map(|run| held(self.x(*run.start() as i32), self.x(*run.end() as i32 + 1), bottom + 2.0));
+        let brackets = row.within.iter().filter_map(|run| self.bracket(run, bottom + 2.0));
         if !row.within.is_empty() {
             marks.push(Mark::Path { class: Class::Within, strokes: brackets.collect() });
         }
@@ -218,6 +217,23 @@ impl Layout {
         close(run, self.shown.1);
         let inked = (0..).zip(strokes).filter(|(_, strokes)| !strokes.is_empty());
         inked.map(|(level, strokes)| Mark::Path { class: Class::Share { level, whole }, strokes }).collect()
+    }
+
+    /// The bracket under a run of months, without a foot where it runs out of the figure.
+    fn bracket(&self, run: &RangeInclusive<usize>, y: f64) -> Option<Vec<Point>> {
+        let (from, to) = (*run.start() as i32, *run.end() as i32 + 1);
+        let (shown_from, shown_to) = (from.max(self.shown.0), to.min(self.shown.1));
+        if shown_from >= shown_to {
+            return None;
+        }
+        let mut points = held(self.x(shown_from), self.x(shown_to), y);
+        if to > shown_to {
+            points.pop();
+        }
+        if from < shown_from {
+            points.remove(0);
+        }
+        Some(points)
     }
 
     /// What the ink and the brackets stand for, each with a sample; and the height of the figure.

@@ -73,6 +73,9 @@ fn gives_way(weighed: &Weighed, one: &Reconciled) -> String {
             let name = weighed.harnesses.get(*at).map_or("harness", |(name, _)| name.as_str());
             format!("{} was put in later, in one go", with_article(name))
         }
+        GivesWay::Testimony { seq, source } if source == "looks" => {
+            format!("the looks (entry {seq}) mislead")
+        }
         GivesWay::Testimony { seq, source } => format!("the {source} (entry {seq}) is wrong"),
     };
     and(&one.gives_way.iter().map(said).collect::<Vec<_>>())

@@ -24,7 +24,10 @@ pub(super) fn of_originality(claim: &ClaimHeld, weighed: &Weighed) -> Option<Tol
             .map(|part| format!("the {}", part.name))
             .collect()
     };
-    let (against, open) = (named(&claim.against_original), named(&claim.not_decided));
+    // A part that nobody looked at yet is not in question.
+    let looked_at = |at: &usize| weighed.parts.get(*at).is_some_and(|part| part.looked_at);
+    let open: Vec<usize> = claim.not_decided.iter().copied().filter(looked_at).collect();
+    let (against, open) = (named(&claim.against_original), named(&open));
     let said = quoted(claim);
     let (sentence, sure) = match (against.len(), open.len()) {
         (0, 0) if claim.parts.is_empty() => (

@@ -6,7 +6,7 @@ use asfound_evidence::{
     PartSort, Span, replacement_stock,
 };
 
-use super::{MarkRead, MarkSays, MaterialSeen, SignSeen};
+use super::{MarkRead, MarkSays, Material, MaterialSeen, SignSeen};
 
 /// No electric instrument or amplifier is weighed for a month before this one: none of the trade's is older. Common
 /// practice, no source.
@@ -128,8 +128,7 @@ impl Asked {
             Some(made_by_mark(&mark.says, span, doubtful)?.doubted(misread))
         });
         let materials = part.materials.iter().map(|at| self.materials[*at].material);
-        let materials =
-            materials.filter(|material| material.dates == Aspect::Itself && material.dates_anything());
+        let materials = materials.filter(|material| dates_a_part(material));
         let all = marks.chain(materials.map(|material| material.made_in(span)));
         all.reduce(|one, other| one.and(&other))
     }
@@ -174,6 +173,12 @@ impl Asked {
             whole: self.told.iter().map(|told| told.evidence(assumptions.value(told.doubt), span)).collect(),
         }
     }
+}
+
+/// A material that came into use before any part looked at can have been made, and never went out, says nothing here.
+fn dates_a_part(material: &Material) -> bool {
+    let came = material.not_before.is_some_and(|ramp| Month::january(ramp.to) > FIRST);
+    material.dates == Aspect::Itself && (came || material.not_after.is_some())
 }
 
 fn made_by_mark(says: &MarkSays, span: Span, doubtful: f64) -> Option<MadeIn> {

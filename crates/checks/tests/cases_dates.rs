@@ -55,7 +55,13 @@ fn a_pot_seventeen_years_too_young() {
     let page = dates(lines);
     says(&page, &["1972", "week 12 of 1989", "The rest agrees if the volume pot was put in later"]);
     let page = page_after(lines, "originality");
-    says(&page, &["volume pot | later replacement".replace(" | ", " ").as_str(), "The tone pot is very likely original"]);
+    says(
+        &page,
+        &[
+            "volume pot | later replacement".replace(" | ", " ").as_str(),
+            "The tone pot is very likely original",
+        ],
+    );
 }
 
 /// Two letters of an inspection: year and month, the alphabet begun again later; no month beyond L.
@@ -123,7 +129,10 @@ fn a_prior_of_nought_or_one_is_refused() {
     for value in ["0", "1", "1.5"] {
         let refused = run(&["assume", "pot replaced", value, "--source", "counted here"]);
         let told = String::from_utf8_lossy(&refused.stderr).into_owned();
-        assert!(!refused.status.success() && told.contains("pot replaced") && told.contains("0.03"), "{told}");
+        assert!(
+            !refused.status.success() && told.contains("pot replaced") && told.contains("0.03"),
+            "{told}"
+        );
     }
     assert!(run(&["assume", "pot replaced", "0.05", "--source", "counted here"]).status.success());
 }

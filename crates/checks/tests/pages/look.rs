@@ -62,7 +62,18 @@ pub(crate) fn pages(house: &House) -> Vec<(String, String)> {
         ("line-not-read".to_owned(), "/job/26-014/readings?line=neck+coil+6q31".to_owned()),
     ];
     for (job, number) in [("bass", "26-014"), ("amplifier", "26-015"), ("empty", house.empty_job.as_str())] {
-        for page in ["piece", "parts", "readings", "wiring", "meter-check", "faults", "rewiring", "dates", "originality", "history"] {
+        for page in [
+            "piece",
+            "parts",
+            "readings",
+            "wiring",
+            "meter-check",
+            "faults",
+            "rewiring",
+            "dates",
+            "originality",
+            "history",
+        ] {
             pages.push((format!("{job}-{page}"), format!("/job/{number}/{page}")));
         }
     }

@@ -39,7 +39,7 @@ fn two_transformers_with_single_digit_years() {
     let transformers = "part mains transformer, transformer, chassis\npart output transformer, transformer, chassis\n\
                         mains transformer: stamped 606452\noutput transformer: stamped 606602";
     let page = dates(transformers);
-    says(&page, &["week 52 of 1954, 1964, 1974", "week 2 of 1956, 1966, 1976", "is not decided"]);
+    says(&page, &["week 52 of 1954, 1964, 1974", "week 2 of 1946, 1956, 1966, 1976", "is not decided"]);
     let page = dates(&format!("{transformers}\ndocument repair bill, March 1978: hum, new mains cord"));
     says(&page, &["1954", "1976", "not decided"]);
     let speaker = dates("part speaker, speaker, baffle\nspeaker: stamped 285642");

@@ -49,6 +49,7 @@ pub mod sweeps;
 pub mod touches;
 pub mod trace_line;
 pub mod usual;
+pub mod viewing;
 pub mod wiring;
 
 pub use asfound_plan::money;

@@ -7,6 +7,7 @@ use asfound_words::bench_sheet::{BenchSheet, bench_sheet};
 use asfound_words::meter_check::check_sheet;
 use asfound_words::page::Page;
 use asfound_words::sheet::Table;
+use asfound_words::viewing::pocket_sheet::pocket_sheet;
 use axum::extract::State;
 use axum::http::HeaderMap;
 use maud::{Markup, html};
@@ -38,6 +39,17 @@ pub(crate) async fn check(
     let sheet =
         at_work(workshop, move |workshop| Ok(check_sheet(&workshop.material_at_hand(&asked)?))).await?;
     Ok(draw(&opened, &number, &headers, ("Check sheet", "check-sheet"), Page::MeterCheck, &sheet))
+}
+
+/// Draws the sheet of the checks that are open at a viewing.
+pub(crate) async fn pocket(
+    State(workshop): State<Arc<Workshop>>,
+    Path(number): Path<String>,
+    headers: HeaderMap,
+) -> Result<Markup, Failed> {
+    let opened = open(workshop, number.clone(), &Asked::default()).await?;
+    let sheet = pocket_sheet(&opened.job);
+    Ok(draw(&opened, &number, &headers, ("Pocket sheet", "pocket-sheet"), Page::Viewing, &sheet))
 }
 
 fn draw(

@@ -15,7 +15,7 @@ use crate::frame::{Frame, Money};
 use crate::sheet::View;
 use crate::trace_form::Fields;
 use crate::trouble::Failed;
-use crate::{elsewhere, line, photograph, pictures, sheet, sweeps};
+use crate::{elsewhere, line, photograph, pictures, sheet, sweeps, viewing};
 
 /// Runs work on the workshop off the pages' threads, since it reads files.
 pub(crate) async fn at_work<T, F>(workshop: Arc<Workshop>, work: F) -> Result<T, Failed>
@@ -111,7 +111,7 @@ pub(crate) async fn page(
 ) -> Result<Markup, Failed> {
     let Some(shown) = Page::from_slug(&slug) else {
         return Err(Failed::not_there(
-            "A job has the pages Piece, Parts, Readings, Wiring, Meter check, Faults, Rewiring, Dates, Originality and its history.",
+            "A job has the pages Piece, Viewing, Parts, Readings, Wiring, Meter check, Faults, Rewiring, Dates, Originality and its history.",
         ));
     };
     let opened = open(Arc::clone(&workshop), number.clone(), &asked).await?;
@@ -124,7 +124,9 @@ pub(crate) async fn page(
     let asked_for = number.clone();
     let drawn = at_work(workshop, move |workshop| {
         let material = match shown {
-            Page::Piece | Page::Parts | Page::Wiring => workshop.material_at_hand(&asked_for)?,
+            Page::Piece | Page::Viewing | Page::Parts | Page::Wiring => {
+                workshop.material_at_hand(&asked_for)?
+            }
             _ => workshop.material(&asked_for)?,
         };
         Ok(page::sheet(shown, &material))
@@ -138,6 +140,7 @@ pub(crate) async fn page(
         @if opened.from_elsewhere {
             (elsewhere::only_read(&opened))
         } @else {
+            @if let Some(now) = &drawn.now { (viewing::now(view, &opened.draft, now)) }
             (line::entry_line(&opened, shown, &asked, &fields, heard))
         }
         nav.jump aria-label="On this page" {
@@ -150,7 +153,7 @@ pub(crate) async fn page(
                 h2 id="found" { "Found" }
                 (sheet::found(&number, &drawn.found, money))
                 @if shown == Page::Wiring { (photograph::those_of(&number, &opened.job)) }
-                @if view.writable && matches!(shown, Page::Piece | Page::Parts | Page::Wiring | Page::Dates) {
+                @if view.writable && matches!(shown, Page::Piece | Page::Viewing | Page::Parts | Page::Wiring | Page::Dates) {
                     (pictures::form(&opened, shown))
                 }
                 @if view.writable && shown == Page::Readings { (sweeps::form(&opened)) }
@@ -164,6 +167,9 @@ pub(crate) async fn page(
                 (sheet::next(view, &drawn))
                 @if shown == Page::Readings {
                     p { a.button.quiet href={ "/job/" (number) "/bench-sheet" } { "Bench sheet to print" } }
+                }
+                @if shown == Page::Viewing {
+                    p { a.button.quiet href={ "/job/" (number) "/pocket-sheet" } { "Sheet for the pocket, to print" } }
                 }
                 @if shown == Page::MeterCheck {
                     p { a.button.quiet href={ "/job/" (number) "/check-sheet" } { "Check sheet to print" } }

@@ -28,6 +28,7 @@ mod sheet;
 mod sweeps;
 mod trace_form;
 mod trouble;
+mod viewing;
 mod withhold;
 
 use std::sync::Arc;
@@ -83,6 +84,7 @@ pub fn pages(workshop: Arc<Workshop>, port: u16) -> Router {
         .route("/job/{number}/lines", get(job::lines))
         .route("/job/{number}/bench-sheet", get(bench_sheet::page))
         .route("/job/{number}/check-sheet", get(bench_sheet::check))
+        .route("/job/{number}/pocket-sheet", get(bench_sheet::pocket))
         .route("/job/{number}/drawing", get(drawing_sheet::page))
         .route("/job/{number}/rewiring-sheet/{id}", get(rewiring_sheet::page))
         .route("/job/{number}/heard", get(line::heard))

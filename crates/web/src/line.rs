@@ -249,6 +249,10 @@ pub(crate) async fn say(
         Said::Kept { seq, .. } if !from.tracing.is_empty() => {
             Redirect::to(&format!("{here}?kept={seq}&tracing={}", escaped(from.tracing))).into_response()
         }
+        // At a viewing the thumb rests where the next check comes up.
+        Said::Kept { seq, .. } if page == Page::Viewing => {
+            Redirect::to(&format!("{here}?kept={seq}")).into_response()
+        }
         Said::Kept { seq, .. } => Redirect::to(&format!("{here}?kept={seq}#entry-{seq}")).into_response(),
         Said::NotHeard(error) => {
             let said = words::line::not_heard(&error, &form.line);

@@ -34,4 +34,5 @@ mod readings;
 pub mod rewiring;
 pub mod sheet;
 pub mod time;
+pub mod viewing;
 pub mod wiring;

@@ -153,6 +153,7 @@ pub fn not_heard(error: &NotHeard, line: &str) -> NotHeardSaid {
 pub fn example(page: Page) -> &'static str {
     match page {
         Page::Piece => "piece: smells of damp, strings rusted through",
+        Page::Viewing => "money asking 1800 GBP",
         Page::Parts => "bridge coil: newer tape over the lead",
         Page::Readings => "neck 6k31 21C at the joints",
         Page::Wiring => "join rotary.a1 neck.hot metered 0.4",

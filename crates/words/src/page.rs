@@ -8,13 +8,17 @@ use crate::entry;
 use crate::lists::count;
 use crate::sheet::{FoundLine, Sheet, Step};
 use crate::time::{day, day_and_hour};
-use crate::{dates, faults, meter_check, originality, parts, photograph, piece, readings, rewiring, wiring};
+use crate::{
+    dates, faults, meter_check, originality, parts, photograph, piece, readings, rewiring, viewing, wiring,
+};
 
 /// A page of a job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Page {
     /// The piece as a whole.
     Piece,
+    /// What to check before it is bought.
+    Viewing,
     /// Its parts.
     Parts,
     /// What meters showed.
@@ -35,8 +39,9 @@ pub enum Page {
 
 impl Page {
     /// All pages, in their order.
-    pub const ALL: [Page; 9] = [
+    pub const ALL: [Page; 10] = [
         Page::Piece,
+        Page::Viewing,
         Page::Parts,
         Page::Readings,
         Page::Wiring,
@@ -51,6 +56,7 @@ impl Page {
     pub fn title(self) -> &'static str {
         match self {
             Page::Piece => "Piece",
+            Page::Viewing => "Viewing",
             Page::Parts => "Parts",
             Page::Readings => "Readings",
             Page::Wiring => "Wiring",
@@ -66,6 +72,7 @@ impl Page {
     pub fn slug(self) -> &'static str {
         match self {
             Page::Piece => "piece",
+            Page::Viewing => "viewing",
             Page::Parts => "parts",
             Page::Readings => "readings",
             Page::Wiring => "wiring",
@@ -106,6 +113,7 @@ pub fn sheet(page: Page, material: &Material) -> Sheet {
     let (job, workshop) = (&*material.job, &*material.workshop);
     let mut sheet = match page {
         Page::Piece => piece::sheet(job, workshop),
+        Page::Viewing => viewing::sheet(material),
         Page::Parts => parts::sheet(job, workshop),
         Page::Readings => readings::sheet(material),
         Page::Wiring => wiring::sheet(material),

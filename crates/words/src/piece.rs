@@ -9,6 +9,7 @@ use asfound_study::{Job, parts};
 use crate::lists::{and, capital, count};
 use crate::page::historic;
 use crate::sheet::{FoundLine, Rest, Sheet, Step, Table, Told};
+use crate::viewing::is_an_answer;
 use crate::{cautions, entry};
 
 /// The sheet of the page Piece.
@@ -27,7 +28,7 @@ pub(crate) fn sheet(job: &Job, workshop: &Job) -> Sheet {
 fn found(job: &Job) -> Vec<FoundLine> {
     let mut lines: Vec<(u64, FoundLine)> = Vec::new();
     lines.extend(job.piece.iter().map(|item| (item.root, entry::line(item, Body::Piece, job))));
-    let whole = job.observed.iter().filter(|item| item.body.part.is_none());
+    let whole = job.observed.iter().filter(|item| item.body.part.is_none() && !is_an_answer(item));
     lines.extend(whole.map(|item| (item.root, entry::line(item, Body::Observed, job))));
     lines.extend(job.notes.iter().map(|item| (item.root, entry::line(item, Body::Note, job))));
     lines.extend(job.money.iter().map(|item| (item.root, entry::line(item, Body::Money, job))));
@@ -42,10 +43,11 @@ fn found(job: &Job) -> Vec<FoundLine> {
     entry::in_order(lines)
 }
 
-/// Entries that stand on the pages of parts, readings and wiring.
+/// Entries that stand on the pages of parts, readings, wiring and the viewing.
 fn elsewhere(job: &Job) -> impl Iterator<Item = u64> + '_ {
     let parts = job.parts.iter().map(|part| part.item.seq);
-    let seen = job.observed.iter().filter(|item| item.body.part.is_some()).map(|item| item.seq);
+    let seen = job.observed.iter().filter(|item| item.body.part.is_some() || is_an_answer(item));
+    let seen = seen.map(|item| item.seq);
     let done = job.acts.iter().filter(|item| item.body.part.is_some()).map(|item| item.seq);
     let pictures = job.photographs.iter().filter(|item| item.body.part.is_some()).map(|item| item.seq);
     let readings = job.readings.iter().map(|item| item.seq);

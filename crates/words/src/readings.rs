@@ -219,7 +219,7 @@ fn missing(job: &Job) -> Vec<Step> {
             words: format!("Put the meter to the {}.", part.name),
             why: format!("At the {}; not measured yet.", part.place),
             caution: cautions::metering(job).into(),
-            decision: String::new(),
+            ..Step::default()
         })
         .collect()
 }

@@ -11,6 +11,8 @@ pub struct Sheet {
     pub found: Vec<FoundLine>,
     /// What stands above the findings: the circuit, drawn.
     pub figures: Vec<Figure>,
+    /// What is to be done this minute, above everything else: its step is answered by one press.
+    pub now: Option<Told>,
     /// Findings, the weightiest first.
     pub means: Vec<Told>,
     /// Steps that belong to no single finding. Those of findings stand in [`Told::next`].
@@ -127,6 +129,19 @@ pub struct Step {
     pub caution: String,
     /// `taken`, `later` or `done` where that was kept; empty where nothing was decided.
     pub decision: String,
+    /// What it may turn out to be, each to be kept by one press; empty where it is not so answered.
+    pub answers: Vec<Answer>,
+}
+
+/// An answer that is kept by one press.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Answer {
+    /// What is seen.
+    pub words: String,
+    /// What it would mean.
+    pub means: String,
+    /// The line that the entry line takes for it.
+    pub line: String,
 }
 
 /// A table: figures first, words where they must.

@@ -67,7 +67,7 @@ fn history() {
 const BOOKKEEPING: [&str; 5] = ["job/1", "decided/1", "told/1", "struck/1", "withheld/1"];
 
 /// These pages lay entries beside each other that mostly have a page of their own.
-const REPEATING: [Page; 3] = [Page::Faults, Page::Dates, Page::Originality];
+const REPEATING: [Page; 4] = [Page::Viewing, Page::Faults, Page::Dates, Page::Originality];
 
 #[test]
 fn every_standing_entry_is_found_on_exactly_one_page() {

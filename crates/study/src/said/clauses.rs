@@ -2,6 +2,8 @@
 
 use asfound_record::Job;
 
+use crate::viewing::is_answer;
+
 /// A clause of what was said, and the entry it stands in.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Clause {
@@ -60,8 +62,12 @@ pub fn clauses_of(job: &Job, part: Option<&str>) -> Vec<Clause> {
     said.flat_map(|item| clauses(item.seq, &item.body.words)).collect()
 }
 
-/// Words cut at commas, semicolons and full stops that end a word; a decimal point cuts nothing.
+/// Words cut at commas, semicolons and full stops that end a word; a decimal point cuts nothing. An answer given at a
+/// viewing has no clauses: it says in the words of a list what that list's own study reads.
 pub fn clauses(seq: u64, text: &str) -> Vec<Clause> {
+    if is_answer(text) {
+        return Vec::new();
+    }
     let mut cut = Vec::new();
     let mut start = 0;
     let signs: Vec<(usize, char)> = text.char_indices().collect();

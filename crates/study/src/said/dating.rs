@@ -24,6 +24,8 @@ use asfound_evidence::material::{Glow, Material};
 use asfound_evidence::sign::Sign;
 use asfound_record::{Job, Observed1};
 
+use crate::viewing::is_answer;
+
 use super::clauses::{Clause, clauses};
 use super::when::{DateSaid, dates};
 
@@ -132,7 +134,7 @@ fn said_of(job: &Job, part: Option<&str>, sort: &str, as_found: &[usize]) -> Sai
     let mut said = SaidOf::default();
     for (at, item) in job.observed.iter().enumerate() {
         let Observed1 { part: of, words, .. } = &item.body;
-        if of.as_deref() != part {
+        if of.as_deref() != part || is_answer(words) {
             continue;
         }
         let photos = photo::Photos::of(job, words);

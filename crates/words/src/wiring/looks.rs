@@ -58,7 +58,7 @@ fn step(explanation: &Explanation, look: &NextLook) -> Step {
             "Keep the compass clear of strong magnets, which can reverse it, and magnets away from pacemakers.",
         ),
     };
-    Step { id, words, why: why(explanation, look), caution: caution.to_owned(), decision: String::new() }
+    Step { id, words, why: why(explanation, look), caution: caution.to_owned(), ..Step::default() }
 }
 
 /// What a look settles. What it tells in bits stands in a table behind the overview.

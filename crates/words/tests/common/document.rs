@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use asfound_words::sheet::{Figure, Sheet, Step, Table, Told};
+use asfound_words::sheet::{Answer, Figure, Sheet, Step, Table, Told};
 
 /// The whole sheet.
 pub(crate) fn document(sheet: &Sheet) -> String {
@@ -17,7 +17,7 @@ pub(crate) fn document(sheet: &Sheet) -> String {
         writeln!(x, "\n! {caution}").unwrap();
     }
     sheet.figures.iter().for_each(|one| figure(x, one));
-    sheet.means.iter().for_each(|one| told(x, one));
+    sheet.now.iter().chain(&sheet.means).for_each(|one| told(x, one));
     if !sheet.next.is_empty() {
         writeln!(x, "\n== next").unwrap();
         sheet.next.iter().for_each(|one| step(x, one));
@@ -54,6 +54,11 @@ fn step(x: &mut String, step: &Step) {
     if !step.caution.is_empty() {
         writeln!(x, "     ! {}", step.caution).unwrap();
     }
+    step.answers.iter().for_each(|one| answer(x, one));
+}
+
+fn answer(x: &mut String, answer: &Answer) {
+    writeln!(x, "     [{}] {} <{}>", answer.words, answer.means, answer.line).unwrap();
 }
 
 fn decision(step: &Step) -> String {

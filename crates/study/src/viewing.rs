@@ -23,25 +23,41 @@ pub use asfound_plan::viewing::{Expected, Price, Shown, ViewingFault};
 pub use asked::{Sums, Told};
 pub use said::{Answered, CANNOT_TELL, Heard, Unread, WhyUnread, answer_line, is_answer};
 
-/// A figure as stated, and the least and the most it comes to with all ranges at one end or the other.
+/// A figure as stated, and the range within which it may lie.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct InRange {
     /// As stated.
     pub stated: Expected,
-    /// The least of the three ends.
+    /// The least.
     pub least: Expected,
-    /// The most of them.
+    /// The most.
     pub most: Expected,
 }
 
 impl InRange {
-    fn of([least, stated, most]: [Expected; 3]) -> InRange {
-        let all = [least, stated, most];
-        let by = |pick: fn(f64, f64) -> f64| {
-            let minor = all.iter().map(|one| one.minor).reduce(pick).unwrap_or(stated.minor);
-            Expected { minor, ..stated }
-        };
-        InRange { stated, least: by(f64::min), most: by(f64::max) }
+    /// The least and the most of the figure as stated and of these.
+    fn over(stated: Expected, others: impl Iterator<Item = f64>) -> InRange {
+        let ends = (stated.minor, stated.minor);
+        let (least, most) = others.fold(ends, |(least, most), one| (least.min(one), most.max(one)));
+        InRange {
+            stated,
+            least: Expected { minor: least, ..stated },
+            most: Expected { minor: most, ..stated },
+        }
+    }
+
+    /// Several ranges at work at once, each of which moves the figure by itself to one of its ends. They are independent,
+    /// so the root of the sum of squares is taken, downward and upward apart (JCGM 100, 5.1.2).
+    fn together(stated: Expected, each: impl Iterator<Item = [f64; 2]>) -> InRange {
+        let (mut down, mut up) = (0.0, 0.0);
+        for ends in each {
+            let least = ends[0].min(ends[1]).min(stated.minor) - stated.minor;
+            let most = ends[0].max(ends[1]).max(stated.minor) - stated.minor;
+            down += least * least;
+            up += most * most;
+        }
+        let at = |minor| Expected { minor, ..stated };
+        InRange { stated, least: at(stated.minor - down.sqrt()), most: at(stated.minor + up.sqrt()) }
     }
 }
 
@@ -57,7 +73,7 @@ pub struct OutcomeNow {
 /// What a check is worth now.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CheckNow {
-    /// What deciding after it is worth.
+    /// What deciding after it is worth; the range is that with the figures of any one unknown at an end.
     pub worth: InRange,
     /// What each of its outcomes would make of the worth.
     pub outcomes: Vec<OutcomeNow>,
@@ -77,17 +93,17 @@ pub struct Open {
 pub struct UnknownNow {
     /// Its place in [`ViewingStudied::known`].
     pub unknown: usize,
-    /// How probable each of its states is, that it is as it should be first; `None` without money to reckon with.
+    /// How probable each of its states is, that it is as it should be first.
     pub probabilities: Vec<f64>,
     /// What it takes off the worth on average: what the piece would be worth with this as it should be, less what it is
-    /// worth now.
+    /// worth now. The range is that with its own figures at an end.
     pub takes_off: InRange,
 }
 
 /// Where the decision stands.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Reckoned {
-    /// What the piece is worth on average.
+    /// What the piece is worth on average; the range has all of them at work at once, independent of each other.
     pub worth: InRange,
     /// What it costs to have, where that was said.
     pub price: Option<Price>,
@@ -173,34 +189,54 @@ pub fn study(job: &Job) -> ViewingStudied {
     studied
 }
 
-/// Everything in money, at all three ends of the ranges.
+/// How things stand with the ranges of one unknown at its two ends, all others as stated.
+type Turned<'v> = [Standing<'v>; 2];
+
+/// Everything in money, as stated and with the ranges of each unknown turned to their ends.
 fn reckon(
     studied: &ViewingStudied,
     asked: &Asked,
     price: Option<Price>,
 ) -> Result<(Reckoned, Vec<Open>), ViewingFault> {
-    let at = |end| checks::viewing(&studied.known, asked, end);
-    let viewings: [Viewing; 3] = [at(End::Least)?, at(End::Stated)?, at(End::Most)?];
+    let known = &studied.known;
+    let with = |turned: Option<&str>, end: End| {
+        let at = |one: &NotKnown| if Some(one.id) == turned { end } else { End::Stated };
+        checks::viewing(known, asked, at)
+    };
+    let viewing = with(None, End::Stated)?;
+    let pairs: Vec<[Viewing; 2]> = known
+        .unknowns
+        .iter()
+        .map(|one| Ok([with(Some(one.id), End::Least)?, with(Some(one.id), End::Most)?]))
+        .collect::<Result<_, ViewingFault>>()?;
     let shown: Vec<(usize, Shown)> =
         studied.answers.iter().map(|answered| (answered.check, answered.shown)).collect();
-    let [least, stated, most] = &viewings;
-    let ends = [least.after(&shown)?, stated.after(&shown)?, most.after(&shown)?];
-    let ranked = ends[1].ranked();
+    let stated = viewing.after(&shown)?;
+    let turned: Vec<Turned<'_>> = pairs
+        .iter()
+        .map(|[least, most]| Ok([least.after(&shown)?, most.after(&shown)?]))
+        .collect::<Result<_, ViewingFault>>()?;
+    let ends = turned.iter().map(|pair| [0, 1].map(|end: usize| pair[end].expected_worth().minor));
+    let worth = InRange::together(stated.expected_worth(), ends);
+    let (open, some_check_decides) = ranked(studied, &stated, &turned);
+    let unknowns = unknowns(studied, &stated, &turned);
+    Ok((Reckoned { worth, price, unknowns, some_check_decides }, open))
+}
+
+/// The open checks, hazards and law first; and whether one of the others decides by itself.
+fn ranked(studied: &ViewingStudied, stated: &Standing<'_>, turned: &[Turned<'_>]) -> (Vec<Open>, bool) {
+    let ranked = stated.ranked();
     let is_flag = |check: usize| studied.check(check).is_some_and(|known| known.flag.is_some());
-    let some_check_decides = ranked.iter().any(|one| one.worth.minor > 0.0);
-    let now = |check: usize| Open {
-        check,
-        now: Some(CheckNow {
-            worth: InRange::of([0, 1, 2].map(|end: usize| ends[end].worth_of(check))),
-            outcomes: outcomes(&ends[1], check),
-        }),
+    let some_check_decides = ranked.iter().any(|one| !is_flag(one.check) && one.worth.minor > 0.0);
+    let now = |check: usize| {
+        let others = turned.iter().flatten().map(|standing| standing.worth_of(check).minor);
+        let worth = InRange::over(stated.worth_of(check), others);
+        Open { check, now: Some(CheckNow { worth, outcomes: outcomes(stated, check) }) }
     };
     let mut flags: Vec<usize> = ranked.iter().map(|one| one.check).filter(|check| is_flag(*check)).collect();
     flags.sort_unstable();
     let others = ranked.iter().map(|one| one.check).filter(|check| !is_flag(*check));
-    let open = flags.into_iter().chain(others).map(now).collect();
-    let worth = InRange::of([0, 1, 2].map(|end: usize| ends[end].expected_worth()));
-    Ok((Reckoned { worth, price, unknowns: unknowns(studied, &ends), some_check_decides }, open))
+    (flags.into_iter().chain(others).map(now).collect(), some_check_decides)
 }
 
 fn outcomes(standing: &Standing<'_>, check: usize) -> Vec<OutcomeNow> {
@@ -208,17 +244,21 @@ fn outcomes(standing: &Standing<'_>, check: usize) -> Vec<OutcomeNow> {
     seen.map(|seen| OutcomeNow { probability: seen.probability, worth: seen.worth }).collect()
 }
 
-fn unknowns(studied: &ViewingStudied, ends: &[Standing<'_>; 3]) -> Vec<UnknownNow> {
+fn unknowns(studied: &ViewingStudied, stated: &Standing<'_>, turned: &[Turned<'_>]) -> Vec<UnknownNow> {
     let takes_off = |standing: &Standing<'_>, unknown: usize| {
         let worth = standing.expected_worth();
         let sound = standing.worth_in_each_state(unknown).first().copied().flatten().unwrap_or(worth);
         Expected { minor: sound.minor - worth.minor, ..worth }
     };
     let mut all: Vec<UnknownNow> = (0..studied.known.unknowns.len())
-        .map(|unknown| UnknownNow {
+        .zip(turned)
+        .map(|(unknown, own)| UnknownNow {
             unknown,
-            probabilities: ends[1].probabilities(unknown),
-            takes_off: InRange::of([0, 1, 2].map(|end: usize| takes_off(&ends[end], unknown))),
+            probabilities: stated.probabilities(unknown),
+            takes_off: InRange::over(
+                takes_off(stated, unknown),
+                own.iter().map(|standing| takes_off(standing, unknown).minor),
+            ),
         })
         .collect();
     all.sort_by(|one, other| other.takes_off.stated.minor.total_cmp(&one.takes_off.stated.minor));

@@ -140,7 +140,7 @@ pub(crate) async fn page(
         @if opened.from_elsewhere {
             (elsewhere::only_read(&opened))
         } @else {
-            @if let Some(now) = &drawn.now { (viewing::now(view, &opened.draft, now)) }
+            @if let Some(now) = &drawn.now { (viewing::now(view, now)) }
             (line::entry_line(&opened, shown, &asked, &fields, heard))
         }
         nav.jump aria-label="On this page" {

@@ -48,10 +48,8 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
 /// The answers of the viewing, which stand on this page, and what else the reckoning rests on.
 fn found(job: &Job, studied: &ViewingStudied) -> Vec<FoundLine> {
     let answers = job.observed.iter().filter(|item| is_an_answer(item)).map(|item| item.seq);
-    let sums = [studied.sums.sound.map(|told| told.seq), studied.sums.price.map(|told| told.seq)];
     let seqs: BTreeSet<u64> = answers
-        .chain(sums.into_iter().flatten())
-        .chain(studied.sums.hour.map(|told| told.seq))
+        .chain(studied.sums.entries.iter().copied())
         .chain(studied.heard.iter().map(|heard| heard.seq))
         .collect();
     seqs.into_iter().map(|seq| page::historic(job, seq)).collect()

@@ -313,6 +313,7 @@ pub(crate) async fn hostile_words_stay_words(house: Arc<House>, browser: Arc<Bro
     send_file_of_whole(&browser, &number, &picture, hostile).await;
     for page in [
         "piece",
+        "viewing",
         "parts",
         "readings",
         "wiring",

@@ -57,6 +57,7 @@ pub(crate) fn pages(house: &House) -> Vec<(String, String)> {
         ("find".to_owned(), "/find?words=solder".to_owned()),
         ("find-nothing".to_owned(), "/find?words=xylophone".to_owned()),
         ("not-found".to_owned(), "/no/such/page".to_owned()),
+        ("pocket-sheet".to_owned(), "/job/26-014/pocket-sheet".to_owned()),
         ("drawing".to_owned(), "/job/26-014/drawing?seen=front&hand=left".to_owned()),
         ("line-understood".to_owned(), "/job/26-014/readings?line=neck+coil+6k31+21C".to_owned()),
         ("line-not-read".to_owned(), "/job/26-014/readings?line=neck+coil+6q31".to_owned()),
@@ -64,6 +65,7 @@ pub(crate) fn pages(house: &House) -> Vec<(String, String)> {
     for (job, number) in [("bass", "26-014"), ("amplifier", "26-015"), ("empty", house.empty_job.as_str())] {
         for page in [
             "piece",
+            "viewing",
             "parts",
             "readings",
             "wiring",

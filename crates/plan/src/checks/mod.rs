@@ -3,7 +3,8 @@
 //!
 //! **The one decision: it is a table, and every figure in it is a range.** What a flaw takes off, how often it is there and
 //! how long a check takes is each given as least, stated and most, since almost none of it was ever published. So a
-//! ranking can be made again at the ends of the ranges ([`End`]), and what does not hold there is not said to be sure.
+//! ranking can be made again with any of them at an end of its range ([`End`]), and what does not hold there is not said
+//! to be sure.
 //! How often a check shows what stands without a range, and is common practice without a source throughout.
 //!
 //! Hazards and matters of law come first in the order, whatever a check is worth. An amplifier is never switched on or
@@ -22,7 +23,7 @@
 //!     hour: Some(pounds("50")),
 //!     heard: vec![],
 //! };
-//! let question = viewing(&guitar, &asked, End::Stated)?;
+//! let question = viewing(&guitar, &asked, |_| End::Stated)?;
 //! let first = question.after(&[])?.ranked()[0];
 //! assert!(first.worth.minor > 0.0);
 //! # Ok::<(), asfound_plan::viewing::ViewingFault>(())
@@ -276,12 +277,17 @@ pub struct Asked {
     pub heard: Vec<&'static WordsSay>,
 }
 
-/// The tables as a question in money, with every range at one end. Unknowns and checks keep their places.
+/// The tables as a question in money, with the ranges of each unknown at an end. Unknowns and checks keep their places.
 ///
 /// # Errors
 /// [`ViewingFault`], for sums in two currencies.
-pub fn viewing(known: &Known, asked: &Asked, end: End) -> Result<Viewing, ViewingFault> {
-    let unknowns = known.unknowns.iter().map(|one| unknown(one, asked, end)).collect::<Result<_, _>>()?;
+pub fn viewing(
+    known: &Known,
+    asked: &Asked,
+    end: impl Fn(&NotKnown) -> End,
+) -> Result<Viewing, ViewingFault> {
+    let unknowns =
+        known.unknowns.iter().map(|one| unknown(one, asked, end(one))).collect::<Result<_, _>>()?;
     let checks = known.checks.iter().map(|one| check(known, one)).collect::<Result<_, _>>()?;
     Viewing::new(asked.sound, asked.price, unknowns, checks)
 }

@@ -229,7 +229,7 @@ mod tests {
         for kind in Kind::ALL {
             let known = Known::of(kind);
             for end in [End::Least, End::Stated, End::Most] {
-                let viewing = viewing(&known, &asked(), end).expect("a viewing");
+                let viewing = viewing(&known, &asked(), |_| end).expect("a viewing");
                 let mut answers = Vec::new();
                 for (at, check) in viewing.checks().iter().enumerate() {
                     answers.push((at, Shown::Outcome(check.outcomes() - 1)));
@@ -244,7 +244,7 @@ mod tests {
     fn a_worse_look_is_never_better_news_and_good_looks_raise_the_worth() {
         for kind in Kind::ALL {
             let known = Known::of(kind);
-            let viewing = viewing(&known, &asked(), End::Stated).expect("a viewing");
+            let viewing = viewing(&known, &asked(), |_| End::Stated).expect("a viewing");
             let standing = viewing.after(&[]).expect("no answers");
             for (at, check) in known.checks.iter().enumerate() {
                 let worth: Vec<f64> = standing.outcomes(at).iter().map(|seen| seen.worth.minor).collect();
@@ -260,7 +260,7 @@ mod tests {
         for words in &built_in().expect("read").words {
             let kind = Kind::ALL.into_iter().find(|kind| Known::of(*kind).place(words.unknown).is_some());
             let known = Known::of(kind.expect("a kind has it"));
-            assert!(viewing(&known, &asked(), End::Stated).is_ok());
+            assert!(viewing(&known, &asked(), |_| End::Stated).is_ok());
             assert!(words.said.iter().all(|share| *share > 0.0 && *share < 1.0), "{}", words.words);
         }
     }

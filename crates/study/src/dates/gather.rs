@@ -129,7 +129,12 @@ fn looks(job: &Job) -> Option<ToldAsked> {
         jiff::civil::Date::new(first as i16, 1, 1).ok()?,
         jiff::civil::Date::new(last as i16, 12, 31).ok()?,
     )?;
-    Some(ToldAsked { seq: piece.seq, source: "date by its looks".to_owned(), days, doubt: Matter::LooksMislead })
+    Some(ToldAsked {
+        seq: piece.seq,
+        source: "date by its looks".to_owned(),
+        days,
+        doubt: Matter::LooksMislead,
+    })
 }
 
 /// Parts that hang together: as it was said; else, in a guitar or bass, the pots, switches, jacks, capacitors and

@@ -24,6 +24,8 @@ pub struct Sums {
     pub hour: Option<Told<Money>>,
     /// Entries in another currency than the worth, which are left out.
     pub other_currency: Vec<u64>,
+    /// The entries of the sums that count.
+    pub entries: Vec<u64>,
     /// Only one estimate, or the low one above the high.
     pub half_a_range: Option<u64>,
 }
@@ -47,6 +49,8 @@ pub(super) fn sums(job: &Job) -> Sums {
         Some(told)
     };
     let (asking, low, high, hour) = (of_worth(&ASKING), of_worth(&LOW), of_worth(&HIGH), of_worth(&HOUR));
+    let counted = [sums.sound, asking, low, high, hour];
+    sums.entries = counted.into_iter().flatten().map(|told| told.seq).collect();
     sums.hour = hour;
     let range = match (low, high) {
         (Some(low), Some(high)) => {

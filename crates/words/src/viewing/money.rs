@@ -1,6 +1,8 @@
 //! What it may be worth, what is not known by what it takes off, and what each check is worth.
 
-use asfound_study::viewing::{Expected, InRange, NotKnown, Price, Reckoned, UnknownNow, ViewingStudied};
+use asfound_study::viewing::{
+    Expected, InRange, NotKnown, Open, Price, Reckoned, UnknownNow, ViewingStudied,
+};
 
 use crate::entry;
 use crate::lists::{and, capital};
@@ -61,7 +63,7 @@ pub(super) fn decision(studied: &ViewingStudied) -> Option<Told> {
         id: "worth".into(),
         sentence: sentence(reckoned),
         sure: format!(
-            "From {range} with every figure at one end of its range or the other; a mean over what is not known, and no estimate of a sale."
+            "From {range} within the ranges of its figures; a mean over what is not known, and no estimate of a sale."
         ),
         rests_on: Rest::on_all(entries(studied)),
         working: working(studied),
@@ -103,15 +105,14 @@ fn sentence(reckoned: &Reckoned) -> String {
 }
 
 fn entries(studied: &ViewingStudied) -> std::collections::BTreeSet<u64> {
-    let sums = &studied.sums;
-    let told = [sums.sound.map(|it| it.seq), sums.price.map(|it| it.seq), sums.hour.map(|it| it.seq)];
     let heard = studied.heard.iter().map(|heard| heard.seq);
     let answers = studied.answers.iter().map(|answer| answer.seq);
-    told.into_iter().flatten().chain(heard).chain(answers).collect()
+    studied.sums.entries.iter().copied().chain(heard).chain(answers).collect()
 }
 
 fn working(studied: &ViewingStudied) -> Vec<String> {
     let mut working = vec![
+        "The range of the worth is the root of the sum of squares of what each unknown moves it to the ends of its own figures (JCGM 100, 5.1.2); that of a check is with the figures of any one unknown at an end.".to_owned(),
         "Worth = sound worth × the product of (1 − share lost) − hours × price of an hour, taken as a mean over what is not known.".to_owned(),
         "A check is worth the sum over its outcomes of probability × what deciding after it saves (Raiffa and Schlaifer 1961, chapter 4; Howard 1966).".to_owned(),
     ];
@@ -236,10 +237,15 @@ pub(super) fn worth_of_checks(studied: &ViewingStudied) -> Option<Told> {
         let row = [check.name.to_owned()].into_iter().chain(figures).chain([after.join("; ")]);
         table.rows.push(row.collect());
     }
-    let first = studied.open.first()?;
+    let is_no_flag = |open: &&Open| studied.check(open.check).is_some_and(|check| check.flag.is_none());
+    let first = studied.open.iter().find(is_no_flag)?;
     let (check, now) = (studied.check(first.check)?, first.now.as_ref()?);
     let sentence = if reckoned.some_check_decides {
-        format!("The next check, {}, is worth {} on average.", check.name, about(now.worth.stated))
+        format!(
+            "The check that gains most a minute is {}, worth {} on average.",
+            check.name,
+            about(now.worth.stated)
+        )
     } else {
         "No check changes the decision by itself, so they are ranked by how far they move the worth."
             .to_owned()

@@ -300,7 +300,7 @@ pub struct Weighed {
     pub claims: Vec<ClaimHeld>,
     /// What to look at next, the most telling for its trouble first.
     pub looks: Vec<LookOffered>,
-    /// What was taken for granted.
+    /// What was taken for granted, as far as anything here hangs on it.
     pub assumed: Vec<InForce>,
     /// Why it could not be weighed, where it could not.
     pub fault: Option<WeighingFault>,
@@ -337,7 +337,7 @@ fn weighed(DatedAsked { asked, claims, assumed }: &DatedAsked) -> Weighed {
         together: together::together(asked),
         claims: Vec::new(),
         looks: Vec::new(),
-        assumed: assumed.clone(),
+        assumed: assumed.iter().filter(|one| asked.hangs_on(one.name)).cloned().collect(),
         fault: None,
     };
     if asked.parts.is_empty() && asked.told.is_empty() {

@@ -133,6 +133,18 @@ impl Asked {
         all.reduce(|one, other| one.and(&other))
     }
 
+    /// Whether anything here hangs on an assumption: whether the instrument is another with another value of it. What is
+    /// held against the calendar alone, or tells a repair of the period, is always told.
+    pub(super) fn hangs_on(&self, name: &str) -> bool {
+        let Some(row) = Assumptions::all().iter().find(|row| row.name == name) else { return false };
+        if matches!(row.matter, Matter::LongestLag | Matter::PeriodRepair) {
+            return true;
+        }
+        let other = |end: f64| self.instrument(&self.assumptions.with(row.matter, end));
+        let stated = self.instrument(&self.assumptions);
+        other(row.range.0) != stated || other(row.range.1) != stated
+    }
+
     /// The instrument under these assumptions.
     pub(super) fn instrument(&self, assumptions: &Assumptions) -> Instrument {
         self.with_signs(assumptions, |weighed| (weighed.if_original.value, weighed.if_replaced.value))

@@ -1,6 +1,7 @@
 //! What to look at before buying, what to pay, what to do, what it costs and when it is done.
 //!
-//! Before a purchase: what a lot costs all in, and the highest bid under a limit ([`fees`]) or under a chance of loss
+//! At a viewing: what is often not known and what can be checked ([`checks`]), and what a check is worth in money
+//! ([`viewing`]). Before a purchase: what a lot costs all in, and the highest bid under a limit ([`fees`]) or under a chance of loss
 //! ([`risk`]); what it is worth in three states, each share with whose rule it is ([`value`]); what papers a listed wood
 //! asks for ([`crossing`]). For the work: the trade's
 //! operations with their hours, waits, hazards and what they take away ([`library`]); an order for one pair of hands

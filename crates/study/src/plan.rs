@@ -105,6 +105,14 @@ pub fn study(job: &Job, before: &PlannedBefore) -> Plan {
     before.answer(question, work_out)
 }
 
+/// What an hour's work costs by the bench's own terms, with the last entry of them.
+pub(crate) fn rate_said(job: &Job) -> Option<(Money, u64)> {
+    let terms = job.terms.iter().filter(|item| item.body.of == WORK);
+    let words = terms.clone().map(|item| (item.seq, item.body.words.as_str()));
+    let rate = work::read(words, currency_of(&job.money)).rate?;
+    Some((rate, terms.map(|item| item.seq).max()?))
+}
+
 fn work_out(question: &Question) -> Plan {
     let of = |what: &'static str| question.terms.iter().filter(move |item| item.body.of == what);
     let words = |item: &'static str| of(item).map(|item| (item.seq, item.body.words.as_str()));

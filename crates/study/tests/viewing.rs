@@ -155,6 +155,8 @@ fn sums_are_heard_by_what_they_are_for_and_the_later_counts() {
     let price = studied.sums.price.expect("a price").what;
     assert_eq!(price.sums().map(|sum| sum.minor()), [90_000, 160_000]);
     assert_eq!(studied.sums.hour.expect("an hour").what.minor(), 5_000);
+    let by_rate = of("money sound 2600 GBP\nwork rate 60 GBP an hour\n");
+    assert_eq!(by_rate.sums.hour.expect("the bench's rate").what.minor(), 6_000);
     let odd = of(
         "money sound 2600 GBP\nmoney asking 1300 EUR\nmoney estimate low 1600 GBP\nmoney estimate high 900 GBP\n",
     );

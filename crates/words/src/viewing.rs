@@ -71,9 +71,9 @@ fn no_kind() -> Told {
 }
 
 /// What was answered, with the check and the outcome; none where nothing could be told.
-fn answered<'s>(
-    studied: &'s ViewingStudied,
-) -> impl Iterator<Item = (&'s Answered, &'static KnownCheck, Option<Outcome>)> {
+fn answered(
+    studied: &ViewingStudied,
+) -> impl Iterator<Item = (&Answered, &'static KnownCheck, Option<Outcome>)> {
     studied.answers.iter().filter_map(|answer| {
         let check = studied.check(answer.check)?;
         let outcome = match answer.shown {

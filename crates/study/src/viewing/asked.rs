@@ -4,6 +4,8 @@ use asfound_plan::money::{Currency, Money};
 use asfound_plan::viewing::Price;
 use asfound_record::{Item, Job, Money1};
 
+use crate::plan::rate_said;
+
 /// Something told, with the entries it stands in.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Told<T> {
@@ -38,17 +40,21 @@ const HIGH: [&str; 3] = ["estimate high", "high estimate", "estimate to"];
 const HOUR: [&str; 4] = ["hour", "an hour", "per hour", "hour of work"];
 
 pub(super) fn sums(job: &Job) -> Sums {
-    let mut sums = Sums { sound: last(job, &SOUND).and_then(money), ..Sums::default() };
+    let mut sums = Sums { sound: last(job, &SOUND), ..Sums::default() };
     let worth = sums.sound.map(|told| told.what.currency());
-    let mut of_worth = |names: &[&str]| {
-        let told = last(job, names).and_then(money)?;
+    let mut of_worth = |told: Option<Told<Money>>| {
+        let told = told?;
         if worth.is_some_and(|worth| worth != told.what.currency()) {
             sums.other_currency.push(told.seq);
             return None;
         }
         Some(told)
     };
-    let (asking, low, high, hour) = (of_worth(&ASKING), of_worth(&LOW), of_worth(&HIGH), of_worth(&HOUR));
+    let (asking, low, high) =
+        (of_worth(last(job, &ASKING)), of_worth(last(job, &LOW)), of_worth(last(job, &HIGH)));
+    // An hour's price said for the viewing counts before the bench's own rate.
+    let rate = rate_said(job).map(|(what, seq)| Told { what, seq });
+    let hour = of_worth(last(job, &HOUR).or(rate));
     let counted = [sums.sound, asking, low, high, hour];
     sums.entries = counted.into_iter().flatten().map(|told| told.seq).collect();
     sums.hour = hour;
@@ -74,9 +80,9 @@ pub(super) fn sums(job: &Job) -> Sums {
     sums
 }
 
-fn last<'j>(job: &'j Job, names: &[&str]) -> Option<&'j Item<Money1>> {
+fn last(job: &Job, names: &[&str]) -> Option<Told<Money>> {
     let is_it = |item: &&Item<Money1>| names.contains(&item.body.words.trim().to_lowercase().as_str());
-    job.money.iter().filter(is_it).max_by_key(|item| item.seq)
+    job.money.iter().filter(is_it).max_by_key(|item| item.seq).and_then(money)
 }
 
 fn money(item: &Item<Money1>) -> Option<Told<Money>> {

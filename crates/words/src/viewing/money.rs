@@ -39,7 +39,7 @@ pub(super) fn to_say(studied: &ViewingStudied) -> Vec<Step> {
     if sums.hour.is_none() && studied.reckoned.is_some() {
         steps.push(say(
             "hour",
-            "Say what an hour's work costs: “money hour 50 GBP”.",
+            "Say what an hour's work costs: “work rate 50 GBP an hour”.",
             "Until then the hours of putting things right are not counted.",
         ));
     }

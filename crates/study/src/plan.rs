@@ -34,6 +34,7 @@ pub use asfound_plan::money::{Money, Rate};
 pub use asfound_plan::risk::CeilingUnderRisk;
 pub use asfound_plan::value::{Opinion, Rise, Says, State, Worth};
 pub use asfound_plan::{Hours, ThreePoint};
+pub use asfound_weigh::Probability as Chance;
 
 use asfound_plan::money::Currency;
 use asfound_record::{Hours1, Item as Kept, Job, Money1, Task1, Terms1};

@@ -111,7 +111,7 @@ pub(crate) async fn page(
 ) -> Result<Markup, Failed> {
     let Some(shown) = Page::from_slug(&slug) else {
         return Err(Failed::not_there(
-            "A job has the pages Piece, Viewing, Parts, Readings, Wiring, Meter check, Faults, Rewiring, Dates, Originality and its history.",
+            "A job has the pages Piece, Viewing, Parts, Readings, Wiring, Meter check, Faults, Rewiring, Dates, Originality, Plan and its history.",
         ));
     };
     let opened = open(Arc::clone(&workshop), number.clone(), &asked).await?;
@@ -124,7 +124,7 @@ pub(crate) async fn page(
     let asked_for = number.clone();
     let drawn = at_work(workshop, move |workshop| {
         let material = match shown {
-            Page::Piece | Page::Viewing | Page::Parts | Page::Wiring => {
+            Page::Piece | Page::Viewing | Page::Parts | Page::Wiring | Page::Plan => {
                 workshop.material_at_hand(&asked_for)?
             }
             _ => workshop.material(&asked_for)?,

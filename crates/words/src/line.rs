@@ -161,6 +161,7 @@ pub fn example(page: Page) -> &'static str {
         Page::Faults => "heard position 2 thin",
         Page::Rewiring => "wish bridge and middle in series",
         Page::Dates => "volume pot: stamped 137 6338, on photo 8",
+        Page::Plan => "task refret, after clean board, restore",
         Page::Originality => "bridge coil: solder undisturbed, dull and grey",
     }
 }

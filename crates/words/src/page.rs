@@ -9,7 +9,8 @@ use crate::lists::count;
 use crate::sheet::{FoundLine, Sheet, Step};
 use crate::time::{day, day_and_hour};
 use crate::{
-    dates, faults, meter_check, originality, parts, photograph, piece, readings, rewiring, viewing, wiring,
+    dates, faults, meter_check, originality, parts, photograph, piece, plan, readings, rewiring, viewing,
+    wiring,
 };
 
 /// A page of a job.
@@ -35,6 +36,8 @@ pub enum Page {
     Dates,
     /// Which parts are original to it.
     Originality,
+    /// What may be paid, what is to be done, what it costs and when it is ready.
+    Plan,
 }
 
 impl Page {
@@ -50,6 +53,7 @@ impl Page {
         Page::Rewiring,
         Page::Dates,
         Page::Originality,
+        Page::Plan,
     ];
 
     /// The page's title.
@@ -65,6 +69,7 @@ impl Page {
             Page::Rewiring => "Rewiring",
             Page::Dates => "Dates",
             Page::Originality => "Originality",
+            Page::Plan => "Plan",
         }
     }
 
@@ -81,6 +86,7 @@ impl Page {
             Page::Rewiring => "rewiring",
             Page::Dates => "dates",
             Page::Originality => "originality",
+            Page::Plan => "plan",
         }
     }
 
@@ -122,6 +128,7 @@ pub fn sheet(page: Page, material: &Material) -> Sheet {
         Page::Rewiring => rewiring::sheet(material),
         Page::Dates => dates::sheet(material),
         Page::Originality => originality::sheet(material),
+        Page::Plan => plan::sheet(material),
     };
     let steps = sheet.means.iter_mut().flat_map(|told| told.next.iter_mut()).chain(sheet.next.iter_mut());
     for step in steps {

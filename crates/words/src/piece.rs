@@ -57,6 +57,9 @@ fn elsewhere(job: &Job) -> impl Iterator<Item = u64> + '_ {
         .chain(pictures)
         .chain(readings)
         .chain(job.traces.iter().map(|item| item.seq))
+        .chain(job.terms.iter().map(|item| item.seq))
+        .chain(job.tasks.iter().map(|item| item.seq))
+        .chain(job.hours.iter().map(|item| item.seq))
 }
 
 fn stands(standing: &Standing) -> bool {

@@ -85,8 +85,8 @@ pub(super) fn answer(plan: &Plan) -> LotAnswer {
     let said = &plan.said;
     let value = value(said);
     let work = work(plan);
-    let is_a_lot =
-        said.premium.is_some() || said.budget.is_some() || said.keep.is_some() || said.tax_rate.is_some();
+    // A budget alone is no sale: it also rules work on what is owned already.
+    let is_a_lot = said.premium.is_some() || said.tax_rate.is_some() || !said.steps.is_empty();
     let ceiling = is_a_lot.then(|| {
         let asked = asked(said, value.as_ref());
         if asked.is_empty()

@@ -79,7 +79,9 @@ pub(super) fn read<'a>(said: impl Iterator<Item = (u64, &'a str)>) -> LotSaid {
         if lot.rests_on.last() != Some(&clause.seq) {
             lot.rests_on.push(clause.seq);
         }
-        if let Err(unread) = lot.take(clause) {
+        if let Err(unread) = lot.take(clause)
+            && !lot.more_of_a_comparable(clause)
+        {
             lot.unread.push(unread);
         }
     }
@@ -115,6 +117,16 @@ impl LotSaid {
             self.take_sale(clause)?;
         }
         Ok(())
+    }
+
+    /// What is said behind a piece that was sold, in the same entry, tells of it.
+    fn more_of_a_comparable(&mut self, clause: &Clause) -> bool {
+        let last = self.comparables.last_mut().filter(|last| last.seq == clause.seq);
+        if let Some(last) = last {
+            last.words = format!("{}, {}", last.words, clause.text);
+            return true;
+        }
+        false
     }
 
     /// What bears on a sale afterwards, and sums that stand for themselves.

@@ -29,7 +29,7 @@ fn told(told: &Told) -> Value {
         "next": told.next.iter().map(step).collect::<Vec<_>>(),
         "rests_on": told.rests_on.iter().map(|rest| rest.seq).collect::<Vec<_>>(),
         "working": told.working, "assumptions": told.assumptions, "would_change": told.would_change,
-        "tables": told.tables.iter().map(table).collect::<Vec<_>>(),
+        "tables": told.shown.iter().chain(&told.tables).map(table).collect::<Vec<_>>(),
         "figures": told.figures.iter().map(|figure| {
             let points = figure.plot.table();
             json!({ "caption": figure.caption, "columns": points.header, "rows": points.rows })

@@ -78,7 +78,7 @@ fn finding(told: &Told, depth: Depth) -> String {
     text.push_str(&wrapped(&told.sure, "  ", "  "));
     text.push_str(&wrapped(&told.caution, "  Caution: ", "  "));
     if depth >= Depth::Tables {
-        for shown in &told.tables {
+        for shown in told.shown.iter().chain(&told.tables) {
             text.push_str(&table(shown));
         }
     }

@@ -62,11 +62,12 @@ pub fn dossier(sources: Sources<'_>) -> Result<Composed, PaperError> {
         [Page::Piece, Page::Parts, Page::Readings, Page::Wiring].map(sheet_of);
     let [checked, faults, rewiring] = [Page::MeterCheck, Page::Faults, Page::Rewiring].map(sheet_of);
     let [dates, originality] = [Page::Dates, Page::Originality].map(sheet_of);
+    let plan = without_money(sheet_of(Page::Plan));
     let number = job.opened.as_ref().map(|item| item.body.number.clone()).unwrap_or_default();
     let title = job.opened.as_ref().map(|item| item.body.title.clone()).unwrap_or_default();
     let mut sheets = vec![&piece, &part, &readings, &circuit, &checked, &faults, &rewiring];
     // What would begin them is for the bench; a paper that says nothing of dates has no open point about them.
-    sheets.extend([&dates, &originality].into_iter().filter(|sheet| !sheet.found.is_empty()));
+    sheets.extend([&dates, &originality, &plan].into_iter().filter(|sheet| !sheet.found.is_empty()));
     let restorer = workshop.persons.iter().find(|item| item.body.role == "restorer");
     let paper = Paper {
         title: title.clone(),
@@ -88,6 +89,7 @@ pub fn dossier(sources: Sources<'_>) -> Result<Composed, PaperError> {
             when_held("Another wiring, proposed", &rewiring),
             when_held("When it was made", &dates),
             when_held("Which parts are original to it", &originality),
+            when_held("What is proposed, and what is due", &plan),
             treatment(job),
             open_points(&sheets),
         ],
@@ -111,6 +113,13 @@ pub fn dossier(sources: Sources<'_>) -> Result<Composed, PaperError> {
         statements: all().map(|told| format!("{} {}", told.sentence, told.sure).trim().to_owned()).collect(),
         assumptions,
     })
+}
+
+/// The dossier stays with the piece: what somebody pays for it, or would, is no part of it.
+fn without_money(mut sheet: Sheet) -> Sheet {
+    sheet.found.retain(|line| !line.money);
+    sheet.means.retain(|told| !told.money);
+    sheet
 }
 
 fn stamp(today: &str, ident: &str) -> Stamp {
@@ -320,6 +329,7 @@ fn when_held(heading: &str, sheet: &Sheet) -> Section {
     blocks.extend(sheet.figures.iter().map(plot));
     for told in &sheet.means {
         blocks.extend(finding(told));
+        blocks.extend(told.shown.iter().map(table));
         // As on the page: what is drawn stands with its finding, the figures behind it after.
         blocks.extend(told.figures.iter().map(plot));
         blocks.extend(told.tables.iter().map(table));

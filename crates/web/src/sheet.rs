@@ -91,6 +91,7 @@ fn finding(view: View<'_>, told: &Told) -> Markup {
         article.told id={ "told-" (told.id) } {
             p.finding { (told.sentence) }
             @if !told.sure.is_empty() { p.sure { (told.sure) } }
+            @for shown in &told.shown { (table(shown)) }
             @for figure in &told.figures { (plot(figure)) }
             @for step in &told.next { (step_to_take(view, step, &told.caution, false)) }
             (behind(view.number, told))

@@ -42,7 +42,7 @@ pub enum Page {
 
 impl Page {
     /// All pages, in their order.
-    pub const ALL: [Page; 10] = [
+    pub const ALL: [Page; 11] = [
         Page::Piece,
         Page::Viewing,
         Page::Parts,

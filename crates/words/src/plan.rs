@@ -79,6 +79,7 @@ fn asked_first(plan: &Plan) -> Option<Told> {
             why: "As “lot the owner pays, to keep, budget 5000 GBP”, or “lot to sell, margin 15 %”.".into(),
             ..Step::default()
         }],
+        money: true,
         ..Told::default()
     })
 }

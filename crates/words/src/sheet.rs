@@ -76,7 +76,9 @@ pub struct Told {
     pub assumptions: Vec<String>,
     /// What would change it.
     pub would_change: Vec<String>,
-    /// Figures in tables.
+    /// Tables that are the finding itself and stand with its sentence: a bill, choices side by side.
+    pub shown: Vec<Table>,
+    /// Figures in tables, folded away behind it.
     pub tables: Vec<Table>,
     /// Plots.
     pub figures: Vec<Figure>,

@@ -61,7 +61,9 @@ fn every_finding_on_money_is_marked_and_none_is_a_bare_verdict() {
         for told in told(lines).means {
             let mut text = vec![told.sentence.clone(), told.sure.clone()];
             text.extend(told.working.iter().chain(&told.assumptions).cloned());
-            text.extend(told.tables.iter().flat_map(|table| table.rows.iter().flatten().cloned()));
+            text.extend(
+                told.shown.iter().chain(&told.tables).flat_map(|table| table.rows.iter().flatten().cloned()),
+            );
             let tells_sums = text.iter().any(|text| text.contains(" GBP") && !text.contains("As “"));
             assert!(!tells_sums || told.money, "{}: {text:?}", told.id);
             assert!(told.sentence.ends_with('.') && !told.sure.is_empty(), "{}", told.sentence);

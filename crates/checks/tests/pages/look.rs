@@ -74,6 +74,7 @@ pub(crate) fn pages(house: &House) -> Vec<(String, String)> {
             "rewiring",
             "dates",
             "originality",
+            "plan",
             "history",
         ] {
             pages.push((format!("{job}-{page}"), format!("/job/{number}/{page}")));

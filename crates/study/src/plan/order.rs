@@ -1,5 +1,6 @@
 //! Tasks laid out: what is still to be done, in which order, when it is ready and what it costs.
 
+use asfound_plan::estimate::Estimate;
 use asfound_plan::library::{Library, Room, Wait};
 use asfound_plan::money::Money;
 use asfound_plan::risk::Expected;
@@ -7,6 +8,7 @@ use asfound_plan::{Bench, Cost, Forecast, Held, Hours, Schedule, Task, Tasks, Th
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 
+use super::lot::units;
 use super::spent::Spent;
 use super::task::{Choice, TaskSaid};
 use super::work::BenchSaid;
@@ -180,6 +182,14 @@ fn of_one(said: &TaskSaid, room: Room, after: Vec<String>, around: &Around) -> R
     Ok(std::iter::once(first).chain(last).collect())
 }
 
+/// What the hours so far come to: an estimate is of all the work, not of what is left.
+fn spent_at_rate(places: &[usize], all: &[TaskSaid], around: &Around) -> Option<Expected> {
+    let hours: f64 = places.iter().map(|&place| around.spent.of(&all[place].name).hours).sum();
+    let rate = around.said.rate.filter(|_| hours > 0.0)?;
+    let sum = Estimate::certain(units(rate) * hours).ok()?;
+    Some(Expected::new("hours so far", rate.currency(), sum))
+}
+
 /// How long it waits by itself.
 pub(super) fn wait_of(wait: &Wait, room: Room) -> Result<ThreePoint, String> {
     match wait {
@@ -207,6 +217,7 @@ fn order(places: &[usize], all: &[TaskSaid], around: &Around) -> Result<Order, S
     let forecast =
         tasks.forecast(around.bench, around.now, &laid, DRAWS, SEED).map_err(|fault| fault.to_string())?;
     let costs: Vec<Expected> = places.iter().flat_map(|&place| all[place].costs.clone()).collect();
+    let costs: Vec<Expected> = costs.into_iter().chain(spent_at_rate(places, all, around)).collect();
     let cost = around.said.rate.map(|rate| forecast.cost(rate, &costs, SEED)).transpose();
     let cost = cost.map_err(|fault| fault.to_string())?;
     told(&tasks, &from, &laid, &forecast, cost.as_ref(), around).map_err(|fault| fault.to_string())

@@ -88,7 +88,7 @@ fn spent(plan: &Plan) -> Option<Told> {
             ..Step::default()
         })),
         rests_on: Rest::on_all(plan.spent.by_task.iter().flat_map(|on| on.rests_on.iter().copied())),
-        tables: vec![table],
+        shown: vec![table],
         ..Told::default()
     })
 }

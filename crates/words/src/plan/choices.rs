@@ -5,7 +5,7 @@ use asfound_study::plan::{
 };
 
 use super::{about, choice, hours, moment};
-use crate::lists::{and, capital, count};
+use crate::lists::{and, capital, count, or};
 use crate::sheet::{Rest, Step, Table, Told};
 use crate::time::day;
 
@@ -78,18 +78,12 @@ fn laid_out(plan: &Plan, shown: &ChoiceAnswer, order: &Order) -> Told {
     Told {
         sentence: ready(shown.choice, &day(&even.to_string()), &day(&late.to_string())),
         sure: format!("If each time is the likely one it is {}; {proof}.", moment(&order.finish)),
-        caution: first.map(|turn| plan.tasks[turn.task].cautions().join(" ")).unwrap_or_default(),
         next: first.map(|turn| begin(turn, plan)).into_iter().collect(),
-        tables: vec![turns(order), before_each(plan, order)]
-            .into_iter()
-            .filter(|it| !it.rows.is_empty())
-            .collect(),
+        shown: Vec::from_iter(Some(turns(order)).filter(|table| !table.rows.is_empty())),
+        tables: Vec::from_iter(Some(before_each(plan, order)).filter(|table| !table.rows.is_empty())),
         working: working(order),
         assumptions: assumptions(plan),
-        would_change: vec![format!(
-            "A shorter {} would bring the day forward; any other would not.",
-            and(&order.critical)
-        )],
+        would_change: vec![format!("Only a shorter {} would bring the day forward.", or(&order.critical))],
         ..Told::default()
     }
 }
@@ -113,9 +107,13 @@ fn begin(turn: &TurnAnswer, plan: &Plan) -> Step {
         "" => String::new(),
         lost => format!(" First photograph {lost}."),
     };
+    let waits = match turn.held {
+        HeldBy::Parts => format!(", not before {}", day(&turn.begins.to_string())),
+        _ => String::new(),
+    };
     Step {
         id: format!("begin-{}", turn.name.replace(' ', "-")),
-        words: format!("Next at the bench: {}, about {}.{first}", turn.name, hours(turn.hands)),
+        words: format!("Next at the bench{waits}: {}, about {}.{first}", turn.name, hours(turn.hands)),
         why: format!("When it is done say “hours … {}, done”: what cures then runs from there.", said.name),
         caution: said.cautions().join(" "),
         ..Step::default()
@@ -220,7 +218,7 @@ pub(super) fn side_by_side(plan: &Plan) -> Option<Told> {
     let mut row = |name: &str, of: &dyn Fn(&ChoiceAnswer) -> String| {
         table.rows.push(std::iter::once(name.to_owned()).chain(plan.choices.iter().map(of)).collect());
     };
-    row("hours of hands", &|it| {
+    row("hours of hands to come", &|it| {
         in_order(it, &|order| format!("{} to {}", hours(order.hands[0]), hours(order.hands[2])))
     });
     row("ready between", &|it| {
@@ -239,7 +237,7 @@ pub(super) fn side_by_side(plan: &Plan) -> Option<Told> {
             as_noun(last)
         ),
         sure: "Keeping it as it is takes nothing away and stays open.".into(),
-        tables: vec![table],
+        shown: vec![table],
         working: vec![format!(
             "Ranges hold eight chances in ten: {} in a hundred end lower, {} higher.",
             (LOW * 100.0).round(),
@@ -307,9 +305,9 @@ pub(super) fn costs(plan: &Plan) -> Option<Told> {
         ),
         sure: "This is an estimate and not a quotation.".into(),
         rests_on: Rest::on_all(plan.bench.rests_on.iter().copied()),
-        tables: vec![table],
+        shown: vec![table],
         working: vec![
-            format!("Hours of hands of {tasks} at the rate by the hour, with materials and the work of others beside them; time in which something cures costs nothing."),
+            format!("Hours of hands of {tasks} at the rate by the hour, those so far with those to come, with materials and the work of others beside them; time in which something cures costs nothing."),
             "An estimate is a true approximation; a quotation, once accepted, fixes price and scope (Northern Territory Government, quotes and estimates). What the law of the place says of either, and of an owner's right to withdraw, comes first: check it there.".into(),
         ],
         would_change: vec!["What is only seen once it is open: then the owner is asked before more is done.".into()],

@@ -1,8 +1,8 @@
 //! The ceiling and the value, in words.
 
 use asfound_study::plan::{
-    Ask, Bill, Ceiling, CeilingAnswer, CeilingUnderRisk, Item, Line, Opinion, Plan, Rise, Says, State, Tax,
-    ValueAnswer, WorkTaken, Worth,
+    Ask, Bill, Ceiling, CeilingAnswer, CeilingUnderRisk, Item, Line, Money, Opinion, Plan, Rise, Says, State,
+    Tax, ValueAnswer, WorkTaken, Worth,
 };
 
 use super::{about, choice, range};
@@ -79,7 +79,7 @@ fn known(ceiling: &Ceiling) -> Told {
             "The next bid, {}, comes to {}, over the limit of {}.",
             ceiling.next_bid, ceiling.next_bill.total, ceiling.limit
         ),
-        tables: bills(&[("", &ceiling.bill)]),
+        shown: vec![bill(&ceiling.bill)],
         working: working(ceiling),
         ..Told::default()
     }
@@ -97,7 +97,7 @@ fn under_risk(found: &CeilingUnderRisk) -> Told {
             "A chance of loss of {} is accepted; the next bid, {}, brings it to {}.",
             per_cent(found.accepted), ceiling.next_bid, per_cent(found.at_next)
         ),
-        tables: bills(&[("", &ceiling.bill)]),
+        shown: vec![bill(&ceiling.bill)],
         working: [
             vec![format!(
                 "What is left for the lot was drawn twenty thousand times; with more draws the limit would lie between {}.",
@@ -143,7 +143,7 @@ fn each_basis(rate: &str, each: &[(Tax, Ceiling)]) -> Told {
         ),
         sure: "Houses differ, so it is asked and not supposed.".into(),
         next: step(Ask::Tax).into_iter().collect(),
-        tables: vec![table],
+        shown: vec![table],
         ..Told::default()
     }
 }
@@ -157,19 +157,14 @@ fn basis(tax: &Tax) -> String {
     }
 }
 
-/// Every line of the bills.
-fn bills(bills: &[(&str, &Bill)]) -> Vec<Table> {
-    let table = |(name, bill): &(&str, &Bill)| {
-        let mut table = Table::with(&format!("The bill{name}, every line"), &["line", "how", "#sum"]);
-        table.rows = bill.lines.iter().map(row).collect();
-        table.rows.extend(
-            bill.tax_in_premium
-                .map(|tax| vec!["of the premium, tax inside it".into(), String::new(), tax.to_string()]),
-        );
-        table.rows.push(vec!["all in".into(), String::new(), bill.total.to_string()]);
-        table
-    };
-    bills.iter().map(table).collect()
+/// Every line of the bill.
+fn bill(bill: &Bill) -> Table {
+    let mut table = Table::with("The bill, every line", &["line", "how", "#sum"]);
+    table.rows = bill.lines.iter().map(row).collect();
+    let inside = |tax: Money| vec!["of the premium, tax inside it".into(), String::new(), tax.to_string()];
+    table.rows.extend(bill.tax_in_premium.map(inside));
+    table.rows.push(vec!["all in".into(), String::new(), bill.total.to_string()]);
+    table
 }
 
 fn row(line: &Line) -> Vec<String> {

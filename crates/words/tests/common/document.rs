@@ -40,7 +40,7 @@ fn told(x: &mut String, told: &Told) {
     told.working.iter().for_each(|text| line(x, "worked out", text));
     told.assumptions.iter().for_each(|text| line(x, "assumed", text));
     told.would_change.iter().for_each(|text| line(x, "would change it", text));
-    told.tables.iter().for_each(|one| table(x, one));
+    told.shown.iter().chain(&told.tables).for_each(|one| table(x, one));
     told.figures.iter().for_each(|one| figure(x, one));
 }
 

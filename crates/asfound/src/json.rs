@@ -10,6 +10,7 @@ pub(crate) fn sheet(sheet: &Sheet) -> Value {
     json!({
         "cautions": sheet.cautions,
         "found": sheet.found.iter().map(found).collect::<Vec<_>>(),
+        "now": sheet.now.as_ref().map(told),
         "means": sheet.means.iter().map(told).collect::<Vec<_>>(),
         "next": sheet.next.iter().map(step).collect::<Vec<_>>(),
     })
@@ -38,7 +39,12 @@ fn told(told: &Told) -> Value {
 }
 
 fn step(step: &Step) -> Value {
-    json!({ "id": step.id, "words": step.words, "why": step.why, "caution": step.caution, "decision": step.decision })
+    json!({
+        "id": step.id, "words": step.words, "why": step.why, "caution": step.caution, "decision": step.decision,
+        "answers": step.answers.iter().map(|answer| {
+            json!({ "words": answer.words, "means": answer.means, "line": answer.line })
+        }).collect::<Vec<_>>(),
+    })
 }
 
 fn table(table: &Table) -> Value {

@@ -57,17 +57,22 @@ pub(crate) fn sheet(sheet: &Sheet, depth: Depth) -> String {
     for caution in &sheet.cautions {
         text.push_str(&wrapped(&format!("Caution: {caution}"), "", ""));
     }
-    for told in &sheet.means {
+    for told in sheet.now.iter().chain(&sheet.means) {
         text.push('\n');
         text.push_str(&finding(told, depth));
     }
-    let steps: Vec<&Step> = sheet.means.iter().flat_map(|told| &told.next).chain(&sheet.next).collect();
+    let told = sheet.now.iter().chain(&sheet.means);
+    let steps: Vec<&Step> = told.flat_map(|told| &told.next).chain(&sheet.next).collect();
     if !steps.is_empty() {
         text.push_str("\nNext\n");
         for step in steps {
             text.push_str(&wrapped(&step.words, "  - ", "    "));
             text.push_str(&wrapped(&step.why, "    ", "    "));
             text.push_str(&wrapped(&step.caution, "    ", "    "));
+            for answer in &step.answers {
+                let said = format!("{}: {}. Say “{}”.", answer.words, answer.means, answer.line);
+                text.push_str(&wrapped(&said, "    - ", "      "));
+            }
         }
     }
     text

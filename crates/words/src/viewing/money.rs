@@ -223,14 +223,15 @@ pub(super) fn worth_of_checks(studied: &ViewingStudied) -> Option<Told> {
     let reckoned = studied.reckoned.as_ref()?;
     let mut table = Table::with(
         "What deciding after each check is worth, the next first",
-        &["check", "#worth", "#a minute", "#from", "#to", "worth of the piece after each outcome"],
+        &["check", "#worth", "#a minute", "#from", "#to", "what each outcome moves the worth by"],
     );
     for open in &studied.open {
         let (Some(check), Some(now)) = (studied.check(open.check), &open.now) else { continue };
         let InRange { stated, least, most } = now.worth;
         let minute = Expected { minor: stated.minor / check.minutes.stated, ..stated };
         let after = check.outcomes.iter().zip(&now.outcomes).map(|(outcome, now)| {
-            format!("{}: {} ({:.0} of 100)", outcome.seen, two_figures(now.worth), now.probability * 100.0)
+            let by = Expected { minor: now.worth.minor - reckoned.worth.stated.minor, ..now.worth };
+            format!("{}: {} ({:.0} of 100)", outcome.seen, moved(by), now.probability * 100.0)
         });
         let after: Vec<String> = after.collect();
         let figures = [stated, minute, least, most].map(|sum| two_figures(sum).to_string());
@@ -269,7 +270,17 @@ fn exactly(price: Price) -> String {
 
 /// A sum with two figures that mean something: `about 1300 GBP`.
 fn about(sum: Expected) -> String {
-    format!("about {} {}", two_figures(sum), sum.currency.code())
+    let sign = if two_figures(sum) < 0 { "\u{2212}" } else { "" };
+    format!("about {sign}{} {}", two_figures(sum).unsigned_abs(), sum.currency.code())
+}
+
+/// A difference with its sign: `+120`, `−45`.
+fn moved(by: Expected) -> String {
+    match two_figures(by) {
+        0 => "0".to_owned(),
+        more if more > 0 => format!("+{more}"),
+        less => format!("\u{2212}{}", less.unsigned_abs()),
+    }
 }
 
 /// A sum in whole units, with two figures.

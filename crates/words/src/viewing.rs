@@ -13,7 +13,7 @@ use asfound_study::viewing::{
     Answered, Flag, KnownCheck, Means, Outcome, Shown, ViewingStudied, WhyUnread, is_answer, study,
 };
 
-use crate::lists::{capital, count, or};
+use crate::lists::{and, capital, count, or};
 use crate::sheet::{FoundLine, Rest, Sheet, Step, Table, Told};
 use crate::{cautions, page};
 
@@ -29,6 +29,7 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
         means.push(money::not_known(&studied));
         means.extend(flags(&studied));
         means.extend(seen(&studied));
+        means.extend(next::pictures(&studied));
         means.extend(next::left(&studied));
         means.extend(money::worth_of_checks(&studied));
     }
@@ -124,12 +125,12 @@ fn seen(studied: &ViewingStudied) -> Option<Told> {
         table.rows.push([check.name, seen, means].map(str::to_owned).into());
     }
     let bad = answered(studied).filter(|(_, check, outcome)| *outcome == check.outcomes.last().copied());
-    let bad: Vec<&str> = bad.map(|(_, check, _)| check.name).collect();
+    let bad: Vec<String> = bad.map(|(_, check, _)| format!("“{}”", check.name)).collect();
     let open = answered(studied).filter(|(_, _, outcome)| outcome.is_none()).count();
     let made = count(studied.answers.len(), "check is made", "checks are made");
     let sentence = match bad.as_slice() {
         [] => format!("{}, and none shows the worst.", capital(&made)),
-        names => format!("{}; the worst is shown by {}.", capital(&made), crate::lists::and(names)),
+        names => format!("{}; the worst is shown by {}.", capital(&made), and(names)),
     };
     let sure = match open {
         0 => "Each is one witness, and none of them is a proof.".to_owned(),

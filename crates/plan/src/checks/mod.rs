@@ -205,6 +205,8 @@ pub struct KnownCheck {
     pub flag: Option<Flag>,
     /// By what means.
     pub means: Means,
+    /// Whether a sharp picture can answer it.
+    pub from_picture: bool,
     /// Minutes it takes.
     pub minutes: Range,
     /// What to do, in a sentence.

@@ -42,15 +42,26 @@ fn unknowns(text: &'static str) -> Result<Vec<NotKnown>, TableFault> {
 }
 
 fn checks(text: &'static str) -> Result<Vec<KnownCheck>, TableFault> {
-    let heading =
-        ["check", "kinds", "flag", "means", "minutes", "what to do", "outcomes", "caution", "source"];
-    let one = |row: &Row<'static, 9>| {
-        let [name, of_kinds, flagged, by, minutes, to_do, outcomes, caution, source] = row.fields;
+    let heading = [
+        "check",
+        "kinds",
+        "flag",
+        "means",
+        "picture",
+        "minutes",
+        "what to do",
+        "outcomes",
+        "caution",
+        "source",
+    ];
+    let one = |row: &Row<'static, 10>| {
+        let [name, of_kinds, flagged, by, picture, minutes, to_do, outcomes, caution, source] = row.fields;
         Ok(KnownCheck {
             name,
             kinds: kinds(row, of_kinds)?,
             flag: flag(row, flagged)?,
             means: means(row, by)?,
+            from_picture: row.yes(picture)?,
             minutes: range(row, minutes)?,
             to_do,
             outcomes: outcomes.split(';').map(|one| outcome(row, one)).collect::<Result<_, _>>()?,

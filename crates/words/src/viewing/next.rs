@@ -2,7 +2,7 @@
 
 use asfound_study::viewing::{CANNOT_TELL, Flag, KnownCheck, ViewingStudied, answer_line};
 
-use crate::lists::{capital, count};
+use crate::lists::{and, capital, count};
 use crate::sheet::{Answer, Step, Table, Told};
 
 use super::{by, minutes};
@@ -57,6 +57,25 @@ fn answers(check: &KnownCheck) -> Vec<Answer> {
         line: answer_line(check, CANNOT_TELL),
     };
     outcomes.chain([open]).collect()
+}
+
+/// Pictures that are asked for at a time: a seller sends three, and not ten.
+const MOST_PICTURES: usize = 3;
+
+/// The open checks that a picture could answer before anybody travels, the most telling first.
+pub(super) fn pictures(studied: &ViewingStudied) -> Option<Told> {
+    let open = studied.open.iter().filter_map(|open| studied.check(open.check));
+    let of_pictures = open.filter(|check| check.from_picture).take(MOST_PICTURES);
+    let names: Vec<String> = of_pictures.map(|check| format!("“{}”", check.name)).collect();
+    if names.is_empty() {
+        return None;
+    }
+    Some(Told {
+        id: "pictures".into(),
+        sentence: format!("Pictures to ask the seller for, the first first: {}.", and(&names)),
+        sure: "Each can answer a check before anybody travels; what a picture does not show is not thereby sound.".into(),
+        ..Told::default()
+    })
 }
 
 /// The checks that are left, in their order, without sums.

@@ -19,7 +19,7 @@ pub fn pocket_sheet(job: &Job) -> BenchSheet {
         .iter()
         .map(|check| {
             let boxes: Vec<String> =
-                check.outcomes.iter().map(|outcome| format!("☐ {}", outcome.seen)).collect();
+                check.outcomes.iter().map(|outcome| format!("☐\u{a0}{}", outcome.seen)).collect();
             let to_do = match check.caution {
                 "" => check.to_do.to_owned(),
                 caution => format!("{} Mind: {caution}", check.to_do),

@@ -1,8 +1,9 @@
 //! The bench: each job on one card, and what it waits for.
 
 use asfound_record::{Act1, Job};
+use jiff::civil::DateTime;
 
-use crate::{parts, wiring};
+use crate::{parts, plan, wiring};
 
 /// One job as the start page shows it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -39,6 +40,8 @@ pub struct Waiting {
 pub enum WaitsFor {
     /// It is mains-powered: a hand licensed to work on it comes first.
     LicensedHand,
+    /// Something cures; the name says until when.
+    Curing,
     /// A step was taken up and is not done.
     StepTaken,
     /// An act was left unfinished.
@@ -55,8 +58,9 @@ pub enum WaitsFor {
     Parts,
 }
 
-const ALL: [(WaitsFor, &str); 8] = [
+const ALL: [(WaitsFor, &str); 9] = [
     (WaitsFor::LicensedHand, "licensed"),
+    (WaitsFor::Curing, "curing"),
     (WaitsFor::StepTaken, "step"),
     (WaitsFor::ParkedAct, "parked"),
     (WaitsFor::UnknownJoins, "joins"),
@@ -101,6 +105,7 @@ pub fn waits(job: &Job) -> Vec<Waiting> {
     if is_mains_powered(job) {
         add(WaitsFor::LicensedHand, vec!["before it is plugged in or opened".to_owned()]);
     }
+    add(WaitsFor::Curing, curing(job));
     add(WaitsFor::StepTaken, steps_taken(job));
     add(WaitsFor::ParkedAct, parked(job));
     let open = wiring::open_questions(job);
@@ -118,6 +123,21 @@ pub fn waits(job: &Job) -> Vec<Waiting> {
         add(WaitsFor::Parts, vec!["part neck coil, coil, neck".to_owned()]);
     }
     waits
+}
+
+/// What cures, the soonest to be over first, each with its likely end and the latest. A card is remembered, so it says
+/// the moment and not how long from now.
+fn curing(job: &Job) -> Vec<String> {
+    let mut curing = plan::curing(job);
+    curing.sort_by_key(|it| it.over[1]);
+    let shown = |at: &DateTime| at.strftime("%Y-%m-%d %H:%M").to_string();
+    let told = |it: &plan::Curing| match &it.over {
+        [_, likely, latest] if likely == latest => format!("{} until {}", it.name, shown(likely)),
+        [_, likely, latest] => {
+            format!("{} until about {}, at the latest {}", it.name, shown(likely), shown(latest))
+        }
+    };
+    curing.iter().map(told).collect()
 }
 
 /// What to try next of acts that were parked; where that was not said, what was tried.

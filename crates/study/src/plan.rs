@@ -36,6 +36,7 @@ pub use asfound_plan::value::{Opinion, Rise, Says, State, Worth};
 pub use asfound_plan::{Hours, ThreePoint};
 pub use asfound_weigh::Probability as Chance;
 
+use asfound_plan::Bench;
 use asfound_plan::money::Currency;
 use asfound_record::{Hours1, Item as Kept, Job, Money1, Task1, Terms1};
 use jiff::Timestamp;
@@ -96,14 +97,23 @@ pub struct Plan {
 
 /// Works out the plan of a job; the same answer again where nothing of it changed.
 pub fn study(job: &Job, before: &PlannedBefore) -> Plan {
-    let question = Question {
-        terms: job.terms.clone(),
-        tasks: job.tasks.clone(),
-        hours: job.hours.clone(),
-        money: job.money.clone(),
-        now: job.history.last().map(|line| line.at.clone()).unwrap_or_default(),
-    };
-    before.answer(question, work_out)
+    before.answer(Question::of(job), |question| {
+        let mut plan = read(question);
+        plan.lay_out(&question.now);
+        plan.lot = ceiling::answer(&plan);
+        plan
+    })
+}
+
+/// What cures now, without laying anything out.
+pub fn curing(job: &Job) -> Vec<Curing> {
+    if job.hours.is_empty() {
+        return Vec::new();
+    }
+    let question = Question::of(job);
+    let plan = read(&question);
+    let bench = plan.bench.bench(&question.now);
+    bench.map_or_else(|_| Vec::new(), |bench| plan.cures(&bench, now(&question.now)))
 }
 
 /// What an hour's work costs by the bench's own terms, with the last entry of them.
@@ -114,7 +124,24 @@ pub(crate) fn rate_said(job: &Job) -> Option<(Money, u64)> {
     Some((rate, terms.map(|item| item.seq).max()?))
 }
 
-fn work_out(question: &Question) -> Plan {
+impl Question {
+    fn of(job: &Job) -> Question {
+        Question {
+            terms: job.terms.clone(),
+            tasks: job.tasks.clone(),
+            hours: job.hours.clone(),
+            money: job.money.clone(),
+            now: job.history.last().map(|line| line.at.clone()).unwrap_or_default(),
+        }
+    }
+}
+
+fn now(at: &str) -> Timestamp {
+    work::moment_of(at).unwrap_or(Timestamp::UNIX_EPOCH)
+}
+
+/// All that was said, read; nothing laid out yet.
+fn read(question: &Question) -> Plan {
     let of = |what: &'static str| question.terms.iter().filter(move |item| item.body.of == what);
     let words = |item: &'static str| of(item).map(|item| (item.seq, item.body.words.as_str()));
     let said = lot::read(words(LOT));
@@ -134,7 +161,7 @@ fn work_out(question: &Question) -> Plan {
         readable(of(DUE).map(|item| work::read_due(item.seq, &item.at, &item.body.words)), &mut unread);
     due.sort_by_key(|due| (due.day, due.seq));
     let spent = spent::add_up(&question.hours, &tasks);
-    let mut plan = Plan {
+    Plan {
         lot: LotAnswer::default(),
         invoice: bill::answer(&question.hours, &question.money, &bench),
         said,
@@ -147,10 +174,7 @@ fn work_out(question: &Question) -> Plan {
         due,
         unread,
         no_calendar: None,
-    };
-    plan.lay_out(&question.now);
-    plan.lot = ceiling::answer(&plan);
-    plan
+    }
 }
 
 impl Plan {
@@ -163,15 +187,19 @@ impl Plan {
                 return;
             }
         };
-        let now = work::moment_of(now).unwrap_or(Timestamp::UNIX_EPOCH);
+        let now = self::now(now);
         let ceiling = self.ceiling_agreed();
         let around = Around { said: &self.bench, bench: &bench, now, spent: &self.spent, ceiling };
         let choices = Choice::ALL.into_iter().filter(|choice| self.is_open(*choice));
         let choices: Vec<ChoiceAnswer> =
             choices.map(|choice| order::lay_out(choice, &self.tasks, &around)).collect();
-        let room = self.bench.room.unwrap_or(USUAL_ROOM);
-        self.curing = self.spent.curing(&self.tasks, room, &bench, now);
+        self.curing = self.cures(&bench, now);
         self.choices = choices;
+    }
+
+    fn cures(&self, bench: &Bench, now: Timestamp) -> Vec<Curing> {
+        let room = self.bench.room.unwrap_or(USUAL_ROOM);
+        self.spent.curing(&self.tasks, room, bench, now)
     }
 
     /// Keeping it is always a choice beside something to be done; the others are where a task says so, and restoring it

@@ -152,6 +152,8 @@ fn hours_are_held_against_what_was_thought_and_a_cure_runs_from_when_the_hands_w
     assert_eq!((latest.duration_since(likely)).as_hours(), 2);
     let order = curing.shown().unwrap().order.as_ref().unwrap();
     assert_eq!(order.turns[0].hands.0, 0.0, "nothing is left for the hands");
+    let waits = asfound_study::bench::waits(&Ledger::with(lines).job);
+    assert_eq!(waits[0].name, "lacquer until about 2026-11-06 09:04, at the latest 2026-11-06 11:04");
     let begun = plan(&format!("{lines}\nhours 1h sand"));
     assert!(begun.curing.is_empty(), "what comes after it was begun");
     assert!(plan("task plug, 1 hour\nhours 2h plug").spent.by_task[0].is_over());

@@ -15,7 +15,7 @@ use crate::frame::{Frame, Money};
 use crate::sheet::View;
 use crate::trace_form::Fields;
 use crate::trouble::Failed;
-use crate::{elsewhere, line, photograph, pictures, sheet, sweeps, viewing};
+use crate::{elsewhere, line, photograph, pictures, plan, sheet, sweeps, viewing};
 
 /// Runs work on the workshop off the pages' threads, since it reads files.
 pub(crate) async fn at_work<T, F>(workshop: Arc<Workshop>, work: F) -> Result<T, Failed>
@@ -157,6 +157,7 @@ pub(crate) async fn page(
                     (pictures::form(&opened, shown))
                 }
                 @if view.writable && shown == Page::Readings { (sweeps::form(&opened)) }
+                @if view.writable && shown == Page::Plan { (plan::hours(&opened)) }
             }
             section aria-labelledby="means" {
                 h2 id="means" { "Means" }
@@ -170,6 +171,9 @@ pub(crate) async fn page(
                 }
                 @if shown == Page::Viewing {
                     p { a.button.quiet href={ "/job/" (number) "/pocket-sheet" } { "Sheet for the pocket, to print" } }
+                }
+                @if shown == Page::Plan {
+                    p { a.button.quiet href={ "/job/" (number) "/proposal" } { "Proposal to print" } }
                 }
                 @if shown == Page::MeterCheck {
                     p { a.button.quiet href={ "/job/" (number) "/check-sheet" } { "Check sheet to print" } }

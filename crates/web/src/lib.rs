@@ -23,6 +23,7 @@ mod line;
 mod marks;
 mod photograph;
 mod pictures;
+mod plan;
 mod rewiring_sheet;
 mod sheet;
 mod sweeps;
@@ -86,6 +87,7 @@ pub fn pages(workshop: Arc<Workshop>, port: u16) -> Router {
         .route("/job/{number}/check-sheet", get(bench_sheet::check))
         .route("/job/{number}/pocket-sheet", get(bench_sheet::pocket))
         .route("/job/{number}/drawing", get(drawing_sheet::page))
+        .route("/job/{number}/proposal", get(plan::paper))
         .route("/job/{number}/rewiring-sheet/{id}", get(rewiring_sheet::page))
         .route("/job/{number}/heard", get(line::heard))
         .route("/job/{number}/say", post(line::say))

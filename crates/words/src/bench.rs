@@ -24,6 +24,7 @@ pub fn waiting(waiting: &Waiting) -> String {
     };
     match what {
         WaitsFor::LicensedHand => format!("Mains-powered: a licensed technician first, {name}"),
+        WaitsFor::Curing => format!("Cures: {name}"),
         WaitsFor::StepTaken => format!("Taken up: {name}"),
         WaitsFor::ParkedAct => format!("Parked: {name}"),
         WaitsFor::UnknownJoins => {

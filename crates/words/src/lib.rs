@@ -30,7 +30,7 @@ pub mod page;
 mod parts;
 pub mod photograph;
 mod piece;
-mod plan;
+pub mod plan;
 mod readings;
 pub mod rewiring;
 pub mod sheet;

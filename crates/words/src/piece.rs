@@ -214,6 +214,7 @@ fn steps(job: &Job) -> Vec<Step> {
                 ));
             }
             WaitsFor::LicensedHand
+            | WaitsFor::Curing
             | WaitsFor::UnknownJoins
             | WaitsFor::UntappedCoils
             | WaitsFor::UnmeasuredParts => {}

@@ -3,13 +3,17 @@
 mod after;
 mod choices;
 mod lot;
+mod proposal;
 
-use asfound_study::Job;
+pub use proposal::proposal;
+
 use asfound_study::material::Material;
 use asfound_study::plan::{Ask, Choice, Hours, Minutes, Money, Plan, Unread, study};
 use asfound_study::record::Body;
+use asfound_study::{Job, bench};
 
-use crate::sheet::{FoundLine, Rest, Sheet, Step, Told};
+use crate::lists::{capital, count};
+use crate::sheet::{FoundLine, Rest, Sheet, Step, Table, Told};
 use crate::{cautions, entry};
 
 /// The sheet of the page.
@@ -22,6 +26,7 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
     means.extend(lot::value(&plan));
     means.extend(choices::agreed(&plan));
     means.extend(choices::order(&plan));
+    means.extend(taken_up(job, &plan));
     means.extend(choices::side_by_side(&plan));
     means.extend(choices::costs(&plan));
     means.extend(after::told(&plan));
@@ -32,6 +37,27 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
     }
     let cautions = cautions::of_piece(job).map(str::to_owned).into_iter().collect();
     Sheet { found: found(job), means, cautions, ..Sheet::default() }
+}
+
+/// The tasks whose hands are not done, by name: what hours are written down for.
+pub fn at_hand(job: &Job) -> Vec<String> {
+    let done =
+        |name: &str| job.hours.iter().any(|item| item.body.done && item.body.task.eq_ignore_ascii_case(name));
+    let mut names: Vec<String> = Vec::new();
+    for item in &job.tasks {
+        let name = &item.body.task;
+        let dropped = || {
+            job.tasks
+                .iter()
+                .rev()
+                .find(|other| other.body.task == *name)
+                .is_some_and(|it| it.body.words == "dropped")
+        };
+        if !done(name) && !names.iter().any(|known| known.eq_ignore_ascii_case(name)) && !dropped() {
+            names.push(name.clone());
+        }
+    }
+    names
 }
 
 /// The entries of a plan, in the order they were kept.
@@ -84,6 +110,29 @@ fn asked_first(plan: &Plan) -> Option<Told> {
     })
 }
 
+/// Steps that were taken up on other pages and have no task yet.
+fn taken_up(job: &Job, plan: &Plan) -> Option<Told> {
+    let in_plan =
+        |words: &str| plan.tasks.iter().any(|task| words.to_lowercase().contains(&task.name.to_lowercase()));
+    let taken: Vec<String> = bench::steps_taken(job).into_iter().filter(|words| !in_plan(words)).collect();
+    let first = taken.first()?;
+    let mut table = Table::with("Taken up", &["step"]);
+    table.rows = taken.iter().map(|words| vec![words.clone()]).collect();
+    Some(Told {
+        id: "taken-up".into(),
+        sentence: format!("{} taken up and is no task yet.", capital(&count(taken.len(), "step was", "steps were"))).replace("were taken up and is no task", "were taken up and are no tasks"),
+        sure: format!("The first: “{}”", first.trim_end_matches('.')),
+        next: vec![Step {
+            id: "say-tasks".into(),
+            words: "Say each as a task with its hours.".into(),
+            why: "As “task rewind the neck coil, as rewind, restore”: an operation of the library brings its hours.".into(),
+            ..Step::default()
+        }],
+        shown: vec![table],
+        ..Told::default()
+    })
+}
+
 fn no_calendar(why: &String) -> Told {
     Told {
         id: "no-calendar".into(),
@@ -98,7 +147,7 @@ fn unread((number, unread): (usize, &Unread)) -> Told {
     Told {
         id: format!("unread-{number}"),
         sentence: format!("“{}” is kept and not reckoned with.", unread.read),
-        sure: format!("{}.", crate::lists::capital(unread.sentence.trim_end_matches('.'))),
+        sure: format!("{}.", capital(unread.sentence.trim_end_matches('.'))),
         rests_on: vec![Rest::on(unread.seq)],
         money: true,
         ..Told::default()

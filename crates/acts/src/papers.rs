@@ -8,6 +8,7 @@ use asfound_record::{
     check_sealed_photographs,
 };
 use asfound_store::StoreError;
+use asfound_study::plan::tells_money;
 use serde_json::json;
 
 use crate::error::ActError;
@@ -65,9 +66,8 @@ impl Workshop {
     pub fn lines_without_money(&self, number: &str) -> Result<String, ActError> {
         let place = self.place_of(number)?;
         let entries = self.store.entries_of_variant(&place.chain, place.variant)?;
-        let line = |entry: &Entry| match Body::of(entry) {
-            Body::Money(_) | Body::Terms(_) => entry.without_content().line(),
-            _ => entry.line(),
+        let line = |entry: &Entry| {
+            if tells_money(&Body::of(entry)) { entry.without_content().line() } else { entry.line() }
         };
         Ok(entries.iter().map(|entry| line(entry) + "\n").collect())
     }

@@ -38,7 +38,7 @@ pub use asfound_weigh::Probability as Chance;
 
 use asfound_plan::Bench;
 use asfound_plan::money::Currency;
-use asfound_record::{Hours1, Item as Kept, Job, Money1, Task1, Terms1};
+use asfound_record::{Body, Hours1, Item as Kept, Job, Money1, Task1, Terms1};
 use jiff::Timestamp;
 
 use crate::before::Before;
@@ -103,6 +103,20 @@ pub fn study(job: &Job, before: &PlannedBefore) -> Plan {
         plan.lot = ceiling::answer(&plan);
         plan
     })
+}
+
+/// Whether an entry tells sums of money, which one touch hides and a copy for a buyer leaves out. Of terms all count, since
+/// a budget or a rate is typed in one line with the rest; of tasks and hours those that name a currency.
+pub fn tells_money(body: &Body) -> bool {
+    let names_currency = |words: &str| {
+        words.split(|sign: char| !sign.is_ascii_alphanumeric()).any(|word| Currency::of(word).is_ok())
+    };
+    match body {
+        Body::Money(_) | Body::Terms(_) => true,
+        Body::Task(task) => names_currency(&task.words),
+        Body::Hours(hours) => names_currency(&hours.words),
+        _ => false,
+    }
 }
 
 /// What cures now, without laying anything out.

@@ -167,6 +167,9 @@ pub(crate) struct FindForm {
     words: String,
 }
 
+/// Kinds whose words may tell a sum; while money is hidden none of them is found.
+const MONEY: [&str; 4] = ["money/1", "terms/1", "task/1", "hours/1"];
+
 /// Finds words in everything that was kept.
 pub(crate) async fn find(
     State(workshop): State<Arc<Workshop>>,
@@ -178,7 +181,7 @@ pub(crate) async fn find(
     let (name, rows) = at_work(workshop, move |workshop| {
         let mut rows = Vec::new();
         for hit in workshop.search(&wanted, MOST_FOUND)? {
-            let hidden = money == Money::Hidden && ["money/1", "terms/1"].contains(&hit.kind.as_str());
+            let hidden = money == Money::Hidden && MONEY.contains(&hit.kind.as_str());
             if let Some(number) = workshop.number_of(&hit.cite.chain, hit.variant)?.filter(|_| !hidden) {
                 rows.push((number, hit.cite.seq, hit.excerpt));
             }

@@ -4,6 +4,7 @@ use asfound_study::Job;
 use asfound_study::entry_line::{hear, said_around};
 use asfound_study::marks;
 use asfound_study::money::Currency;
+use asfound_study::plan::tells_money;
 use asfound_study::record::{
     Amount1, Body, Hours1, Item, Made1, Mark1, Meter1, Part1, Probing1, Quantity1, Reading1, Standing,
     Sweep1, Testimony1,
@@ -217,12 +218,6 @@ fn says(line: &str, body: &Body, job: &Job) -> bool {
         (Ok(heard), kept) => heard == *kept,
         (Err(_), _) => false,
     }
-}
-
-/// Whether an entry tells sums of money, which one touch hides. Of terms all count: a budget or a rate is typed in one
-/// line with the rest.
-pub(crate) fn tells_money(body: &Body) -> bool {
-    matches!(body, Body::Money(_) | Body::Terms(_))
 }
 
 /// An item of one of the job's lists as a line of Found.

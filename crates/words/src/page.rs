@@ -1,6 +1,7 @@
 //! The pages of a job as sheets, and its history.
 
 use asfound_study::material::Material;
+use asfound_study::plan::tells_money;
 use asfound_study::record::{Body, Standing};
 use asfound_study::{Job, bench};
 
@@ -200,7 +201,7 @@ pub(crate) fn historic(job: &Job, seq: u64) -> FoundLine {
         photograph,
         alt,
         since: entry::since(&line.standing),
-        money: entry::tells_money(body),
+        money: tells_money(body),
         again: entry::again(body, job),
         look: photograph::look(body, job),
     }

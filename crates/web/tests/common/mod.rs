@@ -190,7 +190,7 @@ pub(crate) fn photograph() -> Vec<u8> {
 /// Every page that a job has, and those of the bench.
 pub(crate) fn all_pages(number: &str, entries: u64) -> Vec<String> {
     let mut pages = vec!["/".to_owned(), "/find?words=coil".to_owned()];
-    let of_job = ["piece", "parts", "readings", "wiring", "dates", "originality", "history"];
+    let of_job = ["piece", "parts", "readings", "wiring", "dates", "originality", "plan", "history"];
     pages.extend(of_job.iter().map(|page| format!("/job/{number}/{page}")));
     pages.extend((0..entries).map(|seq| format!("/job/{number}/entry/{seq}")));
     pages.push(format!("/job/{number}/piece?line=neck+coil+6k32&kept=1"));

@@ -200,6 +200,7 @@ fn what_cannot_be_read_is_answered_with_what_would_be_right() {
     assert!(refused("lot value restored 4000 GBP").contains("whose word"));
     assert!(refused("task refit").contains("give hours"));
     assert!(refused("task refret, 12 to 6 hours").contains("do not rise"));
+    assert!(refused("task refret, keep the old frets").contains("one thing to a clause"));
     assert!(refused("work rate soon").contains("60 GBP"));
     assert!(refused("work clocks whenever").contains("1003.1"));
     assert!(refused("agreed whatever").contains("1800"));

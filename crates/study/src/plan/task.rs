@@ -24,17 +24,13 @@ impl Choice {
     /// All, from the least to the most.
     pub const ALL: [Choice; 3] = [Choice::Keep, Choice::Playable, Choice::Restore];
 
-    /// The choice that words name.
+    /// The choice that words name and nothing else: `keep the old nut` names none.
     pub(super) fn read(words: &str) -> Option<Choice> {
-        let has = |word: &str| words.to_lowercase().split_whitespace().any(|known| known.starts_with(word));
-        if has("keep") {
-            Some(Choice::Keep)
-        } else if has("play") {
-            Some(Choice::Playable)
-        } else if has("restor") {
-            Some(Choice::Restore)
-        } else {
-            None
+        match words.trim().to_lowercase().as_str() {
+            "keep" | "keep as is" | "keep as it is" | "keep it as it is" => Some(Choice::Keep),
+            "playable" | "make playable" | "make it playable" => Some(Choice::Playable),
+            "restore" | "restored" | "restore it" => Some(Choice::Restore),
+            _ => None,
         }
     }
 }

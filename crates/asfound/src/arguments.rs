@@ -18,6 +18,8 @@ Lines, as they are said at the bench:
   parked plate: pressed; no change; press longer     an act left off: tried, stopped, try next
   join choke.b rotary.3 seen photo      a line of the trace; see docs/trace.md
   money deposit 150 GBP                 a sum
+  task refret, after clean board        something to be done; `hours 1h20 refret, done` what it took
+  lot premium 25 %, to keep             a sale's terms; `work rate 60 GBP an hour`, `agreed ...`, `due ...`
   note the owner remembers a fire       other words
 A part can also be named by its number, P1.";
 

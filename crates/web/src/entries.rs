@@ -66,7 +66,8 @@ fn to_correct(opened: &Opened, seq: u64, again: &str) -> Markup {
         form method="post" action={ (here) "/correct" } {
             div.field {
                 label for="line" { "What is right, in the words of the entry line" }
-                input id="line" name="line" value=(again) autocomplete="off" required;
+                // A long line is seen whole on a narrow screen.
+                textarea id="line" name="line" rows=(1 + again.chars().count() / 40) autocomplete="off" required { (again) }
             }
             input type="hidden" name="draft" value={ (opened.draft) "-correct" };
             button { "Keep the correction" }
@@ -90,6 +91,11 @@ pub(crate) struct CorrectForm {
     draft: String,
 }
 
+/// The field may have been broken into lines to be read; an entry line is one.
+fn in_one(line: &str) -> String {
+    line.lines().map(str::trim).collect::<Vec<_>>().join(" ")
+}
+
 /// Keeps a correction.
 pub(crate) async fn correct(
     State(workshop): State<Arc<Workshop>>,
@@ -99,7 +105,7 @@ pub(crate) async fn correct(
     let asked = number.clone();
     let line = form.line.clone();
     let said = at_work(workshop, move |workshop| {
-        workshop.correct(&asked, seq, &form.line, &draft(workshop, &form.draft)?)
+        workshop.correct(&asked, seq, &in_one(&form.line), &draft(workshop, &form.draft)?)
     })
     .await?;
     Ok(match said {

@@ -115,7 +115,7 @@ pub(crate) async fn what_is_corrected_or_struck_out_stays(_: Arc<House>, browser
     browser.go(&format!("/job/{number}/readings")).await;
     let seq = say(&browser, "neck 6k13 21C").await;
     browser.press(&format!("//*[@id='entry-{seq}']//a")).await;
-    browser.write("//input[@id='line']", "neck 6k31 21C").await;
+    browser.write("//textarea[@id='line']", "neck 6k31 21C").await;
     browser.press_button("Keep the correction").await;
     browser.see(&format!("//*[@id='entry-{seq}']//*[contains(@class,'gone')][contains(.,'6k13')]")).await;
     let later = seq + 1;

@@ -66,8 +66,11 @@ impl Page {
 
     /// The value of the first field of this name.
     pub(crate) fn field(&self, name: &str) -> String {
-        let field = self.all("input").find(|tag| tag.attribute("name") == Some(name));
-        field.and_then(|tag| tag.attribute("value")).unwrap_or_default().to_owned()
+        let named = |kind| self.all(kind).find(|tag| tag.attribute("name") == Some(name));
+        if let Some(written) = named("textarea") {
+            return written.text.trim().to_owned();
+        }
+        named("input").and_then(|tag| tag.attribute("value")).unwrap_or_default().to_owned()
     }
 
     pub(crate) fn ids(&self) -> BTreeSet<&str> {

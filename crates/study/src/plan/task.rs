@@ -131,19 +131,52 @@ pub(super) fn read(
         task.take(clause, currency)?;
     }
     if task.operation.is_none() && task.attended == ThreePoint::NONE && task.waits == Wait::Nothing {
-        let sentence = "how long it takes is not said, and the library of operations does not know it; give hours, for \
-                        instance 6 to 12 hours";
-        return Err(Unread::new(seq, name, sentence));
+        let sentence = format!(
+            "how long it takes is not said, and the library of operations does not know it; give hours, for instance \
+             6 to 12 hours, or name an operation, such as {}",
+            nearest(name)
+        );
+        return Err(Unread::new(seq, name, &sentence));
     }
     Ok(Some(task))
 }
 
-/// An operation by its id or its name.
+/// An operation by its id or its name, or by words that only one of them has: `clean pots`, `dry joint`.
 fn operation(name: &str) -> Option<&'static Operation> {
     let wanted = name.trim().to_lowercase();
     let id = wanted.replace(' ', "-");
-    Library::built_in().operations().iter().find(|it| it.id == id || it.name == wanted)
+    let all = || Library::built_in().operations().iter();
+    let exactly = all().find(|it| it.id == id || it.name == wanted);
+    exactly.or_else(|| {
+        let wanted = plain_words(&wanted);
+        let has_all = |it: &&Operation| {
+            let known = plain_words(&format!("{} {}", it.id, it.name));
+            wanted.iter().all(|word| known.contains(word))
+        };
+        let mut found = all().filter(has_all).filter(|_| !wanted.is_empty());
+        found.next().filter(|_| found.next().is_none())
+    })
 }
+
+/// Words without articles, one or many alike.
+fn plain_words(text: &str) -> Vec<String> {
+    text.split(|sign: char| !sign.is_alphanumeric())
+        .map(|word| word.strip_suffix('s').unwrap_or(word).to_owned())
+        .filter(|word| !["", "a", "an", "the", "of", "it"].contains(&word.as_str()))
+        .collect()
+}
+
+/// The three operations whose names are spelt most like this, by id.
+fn nearest(name: &str) -> String {
+    let name: String = name.chars().take(LONGEST_NAME).collect::<String>().to_lowercase();
+    let apart = |it: &&Operation| strsim::damerau_levenshtein(&it.id, &name.replace(' ', "-"));
+    let mut all: Vec<&Operation> = Library::built_in().operations().iter().collect();
+    all.sort_by_key(apart);
+    all.iter().take(3).map(|it| it.id.as_str()).collect::<Vec<_>>().join(", ")
+}
+
+/// More letters than this are no slip of a name.
+const LONGEST_NAME: usize = 60;
 
 impl TaskSaid {
     fn take(&mut self, clause: &Clause, currency: Option<Currency>) -> Result<(), Unread> {

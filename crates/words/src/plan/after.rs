@@ -110,6 +110,10 @@ fn row(on: &SpentOn) -> Vec<String> {
 fn invoice(invoice: &InvoiceAnswer) -> Told {
     let dues: Vec<String> = invoice.ways.iter().map(|way| way.owed.due.to_string()).collect();
     let sentence = match dues.as_slice() {
+        [only] if only.starts_with('-') => {
+            let credit = only.trim_start_matches('-');
+            format!("Billed today, {credit} of what was received would stand to the owner's credit.")
+        }
         [only] => format!("Billed today there would be {only} to pay."),
         several => format!(
             "Billed today there would be {} to pay, by how the terms are read.",

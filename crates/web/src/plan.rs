@@ -28,7 +28,7 @@ pub(crate) fn hours(opened: &Opened) -> Markup {
                             button.quiet name="line" value={ "hours " (time) " " (task) } aria-label={ (time) " at " (task) } { (time) }
                             " "
                         }
-                        button.quiet name="line" value={ "hours 15 min " (task) ", done" } aria-label={ (task) ", done after 15 minutes more" } { "15 min, done" }
+                        button.quiet name="line" value={ "hours 15 min " (task) ", done" } aria-label={ "15 min, done: " (task) } { "15 min, done" }
                     }
                 }
             }

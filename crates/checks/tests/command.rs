@@ -149,7 +149,7 @@ fn a_sheet_is_printed_for_a_person_and_for_a_machine() {
         assert!(all.contains(title), "{title} in: {all}");
     }
     let complaint = bench.run(&["sheet", &number, "finish"]).refused(NOT_TAKEN);
-    assert!(complaint.contains("“finish”") && complaint.contains("piece, parts"), "{complaint}");
+    assert!(complaint.contains("“finish”") && complaint.contains("piece, viewing, parts"), "{complaint}");
     bench.run(&["sheet", "99-999"]).refused(NOT_TAKEN);
 }
 

@@ -153,7 +153,8 @@ fn operation(name: &str) -> Option<&'static Operation> {
             let known = plain_words(&format!("{} {}", it.id, it.name));
             wanted.iter().all(|word| known.contains(word))
         };
-        let mut found = all().filter(has_all).filter(|_| !wanted.is_empty());
+        // One word alone, such as lacquer, is a name of one's own.
+        let mut found = all().filter(has_all).filter(|_| wanted.len() > 1);
         found.next().filter(|_| found.next().is_none())
     })
 }

@@ -2,8 +2,7 @@
 //!
 //! At a viewing: what is often not known and what can be checked ([`checks`]), and what a check is worth in money
 //! ([`viewing`]). Before a purchase: what a lot costs all in, and the highest bid under a limit ([`fees`]) or under a chance of loss
-//! ([`risk`]); what it is worth in three states, each share with whose rule it is ([`value`]); what papers a listed wood
-//! asks for ([`crossing`]). For the work: the trade's
+//! ([`risk`]); what it is worth in three states, each share with whose rule it is ([`value`]). For the work: the trade's
 //! operations with their hours, waits, hazards and what they take away ([`library`]); an order for one pair of hands
 //! ([`schedule`]) on a bench that is not always open ([`calendar`]); the finish and the cost as they may turn out; what
 //! is billed ([`billing`], [`invoice`]). Beside that the critical path as published networks have it ([`network`]).
@@ -50,7 +49,6 @@
 pub mod billing;
 pub mod calendar;
 pub mod checks;
-pub mod crossing;
 pub mod estimate;
 pub mod fees;
 pub mod invoice;

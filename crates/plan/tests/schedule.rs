@@ -130,6 +130,43 @@ fn what_is_away_takes_no_hands() {
     assert!(plan.is_proved());
 }
 
+/// Published networks laid out by the planner itself: done elsewhere, on a bench that never shuts, at their mean times, so
+/// that nothing but the dependencies decides. Lecture slides on project management (document host, number 396883604): 17.
+/// A worked question (wizedu.com, 717873): 305/6 = 50.8333. The contractor of F. S. Hillier and G. J. Lieberman,
+/// *Introduction to Operations Research*, figures from memory: 44. Within a second for each of fourteen activities, since the planner counts whole seconds.
+#[test]
+fn published_networks_end_when_they_are_printed_to() {
+    let open = std::array::from_fn(|_| vec![Opening { from: midnight(), until: midnight() }]);
+    let bench = Bench::new(TimeZone::UTC, open).unwrap();
+    let start = thursday(&bench);
+    for (rows, printed) in [
+        (
+            "A 5 6 7|B 1 3 5|C 1 4 7|D 1 2 3 A|E 1 2 9 B|F 1 5 9 C|G 2 2 8 C|H 4 4 10 E F|I 2 5 8 D|J 2 2 8 H G",
+            17.0,
+        ),
+        (
+            "A 5 5 7|B 1 2 5|C 5 5 5 A|D 4 8 13 A|E 1 10 17 B C|F 1 5 7 D|G 2 6 9 D|H 4 4 6 E F|I 2 7 10 G H|\
+             J 2 4 7 I|K 6 10 13 I|L 2 6 6 J|M 2 2 3 K|N 7 7 12 L M",
+            305.0 / 6.0,
+        ),
+        (
+            "A 1 2 3|B 2 3.5 8 A|C 6 9 18 B|D 4 5.5 10 C|E 1 4.5 5 C|F 4 4 10 E|G 5 6.5 11 D|H 5 8 17 E G|\
+             I 3 7.5 9 C|J 3 9 9 F I|K 4 4 4 J|L 1 5.5 7 J|M 1 2 3 H|N 5 5.5 9 K L",
+            44.0,
+        ),
+    ] {
+        let tasks = rows.split('|').map(|row| {
+            let words: Vec<&str> = row.split_whitespace().collect();
+            let [least, likely, most] = [1, 2, 3].map(|at| words[at].parse::<f64>().unwrap());
+            task(words[0], 0.0, (least + 4.0 * likely + most) / 6.0, &words[4..])
+        });
+        let tasks = Tasks::new(tasks.collect()).unwrap();
+        let plan = tasks.planned(&bench, start, Tasks::STEPS).unwrap();
+        let wanted = bench.elapsed(start, Hours(printed)).unwrap();
+        assert!((plan.finish.as_second() - wanted.as_second()).abs() <= 14, "{printed}: {}", plan.finish);
+    }
+}
+
 #[test]
 fn what_must_be_done_in_one_go_waits_for_a_day_long_enough() {
     let bench = weekdays(british());

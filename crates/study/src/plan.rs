@@ -105,6 +105,23 @@ pub fn study(job: &Job, before: &PlannedBefore) -> Plan {
     })
 }
 
+/// The tasks whose hands are not done, by name: what hours are written down for.
+pub fn at_hand(job: &Job) -> Vec<String> {
+    let done =
+        |name: &str| job.hours.iter().any(|item| item.body.done && item.body.task.eq_ignore_ascii_case(name));
+    let dropped = |name: &str| {
+        let last = job.tasks.iter().rev().find(|other| other.body.task == name);
+        last.is_some_and(|item| item.body.words == "dropped")
+    };
+    let mut names: Vec<String> = Vec::new();
+    for name in job.tasks.iter().map(|item| &item.body.task) {
+        if !done(name) && !names.iter().any(|known| known.eq_ignore_ascii_case(name)) && !dropped(name) {
+            names.push(name.clone());
+        }
+    }
+    names
+}
+
 /// Whether an entry tells sums of money, which one touch hides and a copy for a buyer leaves out. Of terms all count, since
 /// a budget or a rate is typed in one line with the rest; of tasks and hours those that name a currency.
 pub fn tells_money(body: &Body) -> bool {

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use asfound_acts::Workshop;
 use asfound_words::page::Page;
-use asfound_words::plan::{at_hand, proposal};
+use asfound_words::plan::{hours_to_press, proposal};
 use axum::extract::State;
 use axum::http::HeaderMap;
 use maud::{Markup, html};
@@ -17,18 +17,17 @@ use crate::trouble::Failed;
 
 /// One touch says how long, the next keeps it: the line is shown as understood in between, as if it had been typed.
 pub(crate) fn hours(opened: &Opened) -> Markup {
-    let tasks = at_hand(&opened.job);
+    let tasks = hours_to_press(&opened.job);
     html! {
         @if !tasks.is_empty() {
             form.hours method="get" action={ "/job/" (opened.number) "/plan" } aria-label="Write hours down" {
-                @for task in &tasks {
+                @for (task, buttons) in &tasks {
                     p {
                         span { (task) " " }
-                        @for time in ["15 min", "30 min", "1 h", "2 h"] {
-                            button.quiet name="line" value={ "hours " (time) " " (task) } aria-label={ (time) " at " (task) } { (time) }
+                        @for button in buttons {
+                            button.quiet name="line" value=(button.line) aria-label=(button.name) { (button.shown) }
                             " "
                         }
-                        button.quiet name="line" value={ "hours 15 min " (task) ", done" } aria-label={ "15 min, done: " (task) } { "15 min, done" }
                     }
                 }
             }

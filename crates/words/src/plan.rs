@@ -8,7 +8,7 @@ mod proposal;
 pub use proposal::proposal;
 
 use asfound_study::material::Material;
-use asfound_study::plan::{Ask, Choice, Hours, Minutes, Money, Plan, Unread, study};
+use asfound_study::plan::{Ask, Choice, Hours, Minutes, Money, Plan, Unread, at_hand, study};
 use asfound_study::record::Body;
 use asfound_study::{Job, bench};
 
@@ -39,25 +39,36 @@ pub(crate) fn sheet(material: &Material) -> Sheet {
     Sheet { found: found(job), means, cautions, ..Sheet::default() }
 }
 
-/// The tasks whose hands are not done, by name: what hours are written down for.
-pub fn at_hand(job: &Job) -> Vec<String> {
-    let done =
-        |name: &str| job.hours.iter().any(|item| item.body.done && item.body.task.eq_ignore_ascii_case(name));
-    let mut names: Vec<String> = Vec::new();
-    for item in &job.tasks {
-        let name = &item.body.task;
-        let dropped = || {
-            job.tasks
-                .iter()
-                .rev()
-                .find(|other| other.body.task == *name)
-                .is_some_and(|it| it.body.words == "dropped")
+/// A button that writes hours down.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TimeButton {
+    /// What it shows.
+    pub shown: String,
+    /// Its name for who does not see it; it begins with what it shows.
+    pub name: String,
+    /// The line that it makes.
+    pub line: String,
+}
+
+/// What stands on buttons that write hours down.
+const TIMES: [&str; 4] = ["15 min", "30 min", "1 h", "2 h"];
+
+/// Each task that is at hand, with the buttons that write hours down for it; the last of them says that it is done.
+pub fn hours_to_press(job: &Job) -> Vec<(String, Vec<TimeButton>)> {
+    let buttons = |task: &String| {
+        let time = |time: &&str| TimeButton {
+            shown: (*time).to_owned(),
+            name: format!("{time} at {task}"),
+            line: format!("hours {time} {task}"),
         };
-        if !done(name) && !names.iter().any(|known| known.eq_ignore_ascii_case(name)) && !dropped() {
-            names.push(name.clone());
-        }
-    }
-    names
+        let done = TimeButton {
+            shown: "15 min, done".to_owned(),
+            name: format!("15 min, done: {task}"),
+            line: format!("hours 15 min {task}, done"),
+        };
+        TIMES.iter().map(time).chain([done]).collect()
+    };
+    at_hand(job).iter().map(|task| (task.clone(), buttons(task))).collect()
 }
 
 /// The entries of a plan, in the order they were kept.
